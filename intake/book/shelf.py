@@ -1,0 +1,211 @@
+"""Conversations and orders as the book keeps them: looking them up, adding to them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from intake.book import rows
+from intake.book.journal import Change
+from intake.book.store import Book
+from intake.model import Draft, Message, Order, OrdertinError, Reading, Thread
+
+REPLY = "reply:"
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """What a thread from outside brings: the book's number for it (None if new), its messages that are new here, how
+    many are known, and of those the ones (by row) that the book has put down to the wrong side."""
+
+    number: int | None
+    new: tuple[Message, ...]
+    known: int = 0
+    turned: tuple[tuple[int, bool], ...] = ()
+
+    @property
+    def news(self) -> bool:
+        return bool(self.new or self.turned)
+
+
+class Shelf:
+    """The book's threads and orders. `zone` is the time zone in which moments are given out."""
+
+    def __init__(self, book: Book, zone: ZoneInfo) -> None:
+        self._book, self._zone = book, zone
+
+    def number(self, thread_id: str) -> int:
+        """The number in a thread's name. Raises OrdertinError where it is not one."""
+        return rows.thread_number(thread_id)
+
+    def _rows(self, sql: str, *values: Any) -> list[dict[str, Any]]:
+        return self._book.rows(sql, values)
+
+    def thread(self, number: int) -> Thread:
+        """Raises OrdertinError where the book has no such conversation."""
+        return rows.thread_of(self._thread_row(number), self._messages(number))
+
+    def reading(self, number: int) -> Reading:
+        """The reading that was last made of a conversation."""
+        return rows.reading_of(self._thread_row(number))
+
+    def unread(self, number: int) -> Thread:
+        """A conversation without what belongs to orders handed over: the part of it that is read."""
+        row = self._thread_row(number)
+        return rows.thread_of(row, self._messages(number, since=row["since"]))
+
+    def _thread_row(self, number: int) -> dict[str, Any]:
+        found = self._rows("SELECT * FROM threads WHERE id = ?", number)
+        if not found:
+            raise OrdertinError(f"there is no conversation {rows.thread_id(number)} in the book")
+        return found[0]
+
+    def _messages(self, number: int, since: int = 0) -> tuple[Message, ...]:
+        found = self._rows("SELECT * FROM messages WHERE thread = ? AND id > ? ORDER BY moment, id", number, since)
+        return tuple(rows.message_of(row, self._zone) for row in found)
+
+    def arrival(self, thread: Thread) -> Arrival:
+        """What of `thread` the book has already.
+
+        A reply that the baker sent from here comes back in her next export under another name: it is told by its words.
+        """
+        number = self.number_of(thread)
+        messages = tuple({message.id: message for message in thread.messages}.values())
+        if number is None:
+            return Arrival(None, messages, len(thread.messages) - len(messages))
+        held = self._rows("SELECT id, content_key, mine, text FROM messages WHERE thread = ?", number)
+        by_key = {row["content_key"]: row for row in held}
+        replies = {_words(row["text"]) for row in held if row["content_key"].startswith(REPLY)}
+        new = tuple(m for m in messages if m.id not in by_key and not (m.mine and _words(m.text) in replies))
+        # Taken before the house rules named the baker, her own messages look like a customer's.
+        turned = tuple(
+            (row["id"], m.mine) for m in messages if (row := by_key.get(m.id)) and bool(row["mine"]) != m.mine
+        )
+        return Arrival(number, new, len(thread.messages) - len(new), turned)
+
+    def number_of(self, thread: Thread) -> int | None:
+        """The book's number for a thread from outside: by its key, else by its customer's messages."""
+        found = self._rows(
+            "SELECT id FROM threads WHERE key = ? AND channel = ?", rows.key_of(thread), thread.channel
+        )
+        if found:
+            return int(found[0]["id"])
+        keys = json.dumps([message.id for message in thread.messages if not message.mine])
+        found = self._rows(
+            "SELECT t.id FROM messages m JOIN threads t ON t.id = m.thread"
+            " WHERE m.content_key IN (SELECT value FROM json_each(?)) AND NOT m.mine AND t.channel = ?"
+            " GROUP BY t.id ORDER BY count(*) DESC, t.id LIMIT 1",
+            keys,
+            thread.channel,
+        )
+        return int(found[0]["id"]) if found else None
+
+    def add(self, change: Change, thread: Thread, arrival: Arrival) -> int:
+        """Adds what is new of `thread`; gives the book's number for it."""
+        number = arrival.number or change.add("threads", [rows.thread_row(thread)])
+        change.add("messages", [rows.message_row(message, number) for message in arrival.new])
+        for row, mine in arrival.turned:
+            change.alter("messages", row, {"mine": int(mine)})
+        if any(not message.mine for message in arrival.new):
+            change.alter("threads", number, {"aside": 0})
+        return number
+
+    def keep_reading(self, change: Change, number: int, reading: Reading) -> None:
+        change.alter("threads", number, rows.reading_row(reading))
+
+    def set_aside(self, change: Change, number: int) -> None:
+        self._thread_row(number)
+        change.alter("threads", number, {"aside": 1})
+
+    def close(self, change: Change, number: int) -> None:
+        """From here on only messages still to come are read of a conversation: what it holds has been dealt with."""
+        last = self._rows("SELECT ifnull(max(id), 0) AS last FROM messages WHERE thread = ?", number)[0]["last"]
+        change.alter("threads", number, {"since": last})
+
+    def order(self, order_id: int) -> Order:
+        """Raises OrdertinError where the book has no such order."""
+        return rows.order_of(self._order_row(order_id), self._zone)
+
+    def _order_row(self, order_id: int) -> dict[str, Any]:
+        # What SQLite can't hold as a number is none of its rows.
+        found = self._rows("SELECT * FROM orders WHERE id = ?", order_id) if abs(order_id) < 2**63 else []
+        if not found:
+            raise OrdertinError(f"there is no order {order_id} in the book")
+        return found[0]
+
+    def as_read(self, order_id: int) -> Draft:
+        """The draft of an order as the reader last gave it."""
+        return rows.draft_of(self._order_row(order_id)["as_read"])
+
+    def orders(self, number: int) -> tuple[Order, ...]:
+        """All orders of a conversation, in their places."""
+        found = self._rows("SELECT * FROM orders WHERE thread = ? ORDER BY place", number)
+        return tuple(rows.order_of(row, self._zone) for row in found)
+
+    def current(self, number: int) -> tuple[Order, ...]:
+        """The orders of the part of a conversation that is read."""
+        found = self._rows(
+            "SELECT o.* FROM orders o JOIN threads t ON t.id = o.thread"
+            " WHERE t.id = ? AND o.since = t.since ORDER BY o.place",
+            number,
+        )
+        return tuple(rows.order_of(row, self._zone) for row in found)
+
+    def in_state(self, *states: str) -> tuple[Order, ...]:
+        """All orders in one of `states`, by hand-over day, those without one last."""
+        found = self._rows(
+            f"SELECT * FROM orders WHERE state IN ({_marks(states)})"
+            " ORDER BY due_last IS NULL, due_last, id",
+            *states,
+        )
+        return tuple(rows.order_of(row, self._zone) for row in found)
+
+    def add_order(self, change: Change, number: int, order: Order) -> int:
+        """Adds an order at the next place of its conversation; gives its number."""
+        place = self._rows("SELECT ifnull(max(place), -1) + 1 AS next FROM orders WHERE thread = ?", number)[0]["next"]
+        row = {
+            **rows.order_row(order),
+            "thread": number,
+            "place": place,
+            "since": self._thread_row(number)["since"],
+            "as_read": rows.draft_text(order.draft),
+        }
+        return change.add("orders", [row])
+
+    def keep_order(self, change: Change, order: Order, as_read: Draft | None = None) -> None:
+        """Writes `order` as it now stands, and, where it was read again, how it was read."""
+        read = {} if as_read is None else {"as_read": rows.draft_text(as_read)}
+        change.alter("orders", order.id, {**rows.order_row(order), **read})
+
+    def last_messages(self, states: Sequence[str]) -> list[tuple[str, str, str, bool, Message]]:
+        """For each conversation with an order in one of `states` or an unanswered message: its name, its customer,
+        its intent, whether it was set aside, its last message."""
+        found = self._rows(
+            "SELECT m.*, t.intent, t.aside,"
+            " (SELECT sender FROM messages WHERE thread = t.id AND NOT mine ORDER BY moment, id LIMIT 1) AS customer"
+            " FROM threads t JOIN messages m"
+            " ON m.id = (SELECT id FROM messages WHERE thread = t.id ORDER BY moment DESC, id DESC LIMIT 1)"
+            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))",
+            *states,
+        )
+        return [
+            (
+                rows.thread_id(row["thread"]),
+                row["customer"] or "",
+                row["intent"],
+                bool(row["aside"]),
+                rows.message_of(row, self._zone),
+            )
+            for row in found
+        ]
+
+
+def _marks(values: Sequence[str]) -> str:
+    return ", ".join("?" * len(values))
+
+
+def _words(text: str) -> str:
+    return " ".join(text.split())

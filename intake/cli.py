@@ -1,0 +1,258 @@
+"""The command line: one face of the desk. Nothing heavy is imported before a command needs it."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from intake.home import Home
+    from intake.house import House
+    from intake.model import Thread
+
+_ABOUT = "Turns the messages customers send to a home cookie baker into priced, planned and answered orders."
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command. Exit status: 0 done, 2 something could not be read or done (it was said which), 130 stopped."""
+    args = _parser().parse_args(argv)
+    run: Callable[[argparse.Namespace], int] = args.run
+    try:
+        return run(args)
+    except KeyboardInterrupt:
+        print("stopped; nothing half done was kept", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        from intake.model import OrdertinError
+
+        if args.debug:
+            raise
+        if isinstance(error, OrdertinError):
+            print(error, file=sys.stderr)
+        else:
+            print(f"this should not happen: {type(error).__name__}. Run it again with --debug to see more", file=sys.stderr)
+        return 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="ordertin", description=_ABOUT, epilog="Without a command it opens the Counter.")
+    parser.add_argument("--debug", action="store_true", help="show where in the program an error came up")
+    parser.set_defaults(run=_open)
+    commands = parser.add_subparsers(metavar="COMMAND", title="commands")
+
+    read = commands.add_parser("read", help="draft an order from a customer's message, without keeping it")
+    read.add_argument("file", nargs="?", default="-", metavar="FILE", help="a text file, or - for what is pasted or piped in")
+    read.add_argument("--at", metavar="DATETIME", help="when it was sent, such as 2027-03-14T18:30 (now, if not given)")
+    read.add_argument("--json", action="store_true", help="print the draft as JSON")
+    read.add_argument("--jsonl", metavar="FILE", help="read many conversations, one JSON object a line, and print one reading a line")
+    read.set_defaults(run=_read)
+
+    explain = commands.add_parser("explain", help="read a message and say what was found, what won and why")
+    explain.add_argument("file", nargs="?", default="-", metavar="FILE", help="a text file, or - for what is pasted or piped in")
+    explain.add_argument("--at", metavar="DATETIME", help="when it was sent")
+    explain.set_defaults(run=_explain)
+
+    take = commands.add_parser("take", help="take exported messages into the book: an mbox, a mail file, a chat as JSON")
+    take.add_argument("paths", nargs="+", metavar="FILE", help="what to take; taking it twice adds nothing")
+    take.set_defaults(run=_take)
+
+    rack = commands.add_parser("rack", help="list the booked orders by hand-over day")
+    rack.set_defaults(run=_rack)
+
+    undo = commands.add_parser("undo", help="take back the last change of the book")
+    undo.set_defaults(run=_undo)
+
+    demo = commands.add_parser("demo", help="open the program on a throwaway book of invented orders")
+    demo.add_argument("--into", metavar="DIR", help="only make that book and its house rules in DIR")
+    demo.set_defaults(run=_demo)
+    return parser
+
+
+def _home() -> Home:
+    from intake.home import Home
+
+    return Home.find()
+
+
+def _house(home: Home) -> House:
+    """The house rules, without making a file of them: reading alone leaves no trace."""
+    from intake import house
+
+    return house.load(home.rules) if home.rules.exists() else house.default_house()
+
+
+def _open(args: argparse.Namespace) -> int:
+    from tui.app import run
+
+    return run(_home())
+
+
+def _read(args: argparse.Namespace) -> int:
+    from intake.reading.pipeline import read
+
+    rules = _house(_home())
+    if args.jsonl:
+        return _read_lines(args.jsonl, rules)
+    from intake.slip_text import slip
+
+    thread = _pasted(args, rules)
+    reading = read(thread, rules.reading)
+    if args.json:
+        import json
+
+        from intake.record import reading_plain
+
+        print(json.dumps(reading_plain(thread.id, reading), ensure_ascii=False, indent=1))
+    else:
+        print(slip(thread, reading))
+    return 0
+
+
+def _read_lines(name: str, rules: House) -> int:
+    import json
+
+    from intake.inbox.thread_lines import threads_of_lines
+    from intake.reading.pipeline import read
+    from intake.record import reading_plain
+
+    text = _text_of(name, limit=500_000_000)
+    threads, problems = threads_of_lines(text, rules.zone, name)
+    for thread in threads:
+        print(json.dumps(reading_plain(thread.id, read(thread, rules.reading)), ensure_ascii=False))
+    for problem in problems:
+        print(problem, file=sys.stderr)
+    return 2 if problems else 0
+
+
+def _explain(args: argparse.Namespace) -> int:
+    from intake.reading.pipeline import read
+    from intake.slip_text import trail
+
+    rules = _house(_home())
+    thread = _pasted(args, rules)
+    print(trail(read(thread, rules.reading)))
+    return 0
+
+
+def _pasted(args: argparse.Namespace, rules: House) -> Thread:
+    from intake.inbox.paste import thread_of_paste
+
+    at = _moment(args.at, rules)
+    return thread_of_paste(_text_of(args.file), at=at)
+
+
+def _moment(given: str | None, rules: House) -> datetime:
+    from intake import clock
+
+    if given is None:
+        return clock.now(rules.zone)
+    from datetime import datetime
+
+    from intake.model import OrdertinError
+
+    try:
+        at = datetime.fromisoformat(given)
+    except ValueError:
+        raise OrdertinError(f"“{given:.40}” is not a moment", where="--at", todo="Write it like 2027-03-14T18:30") from None
+    if not 2000 <= at.year <= 2100:
+        raise OrdertinError(
+            f"a message of {at.year} can't be a customer's", where="--at", todo="Give the day on which it was sent"
+        )
+    return at.astimezone(rules.zone) if at.tzinfo else at.replace(tzinfo=rules.zone)
+
+
+def _text_of(name: str, limit: int = 2_000_000) -> str:
+    """The text of a file, or of standard input for "-". Raises OrdertinError for a folder, no file, or no text."""
+    from pathlib import Path
+
+    from intake.model import OrdertinError
+
+    try:
+        if name == "-":
+            if sys.stdin.isatty():
+                print("Paste the message, then press Ctrl+D on a line of its own.", file=sys.stderr)
+            raw = sys.stdin.buffer.read(limit + 1)
+        else:
+            with Path(name).open("rb") as file:
+                raw = file.read(limit + 1)
+    except OSError as error:
+        what = "this is a folder, not a file" if isinstance(error, IsADirectoryError) else f"it can't be read: {error.strerror}"
+        raise OrdertinError(what, where=name, todo="Name the file that holds the message") from None
+    if len(raw) > limit:
+        raise OrdertinError(f"this is more than {limit:,} bytes", where=name, todo="Save it as an export and take that")
+    for encoding in ("utf-8-sig", "utf-16") if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252"):
+        try:
+            return raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    return raw.decode("latin-1")
+
+
+def _take(args: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from intake.desk import Desk
+
+    with Desk(_home()) as desk:
+        report = desk.take([Path(p) for p in args.paths])
+    known = f"; {report.messages_known} were there already" if report.messages_known else ""
+    print(
+        f"{_many(report.messages_new, 'new message')} in {_many(report.threads_new, 'new conversation')}, "
+        f"{_many(report.orders_new, 'new draft')}{known}"
+    )
+    for problem in report.problems:
+        print(problem, file=sys.stderr)
+    return 2 if report.problems else 0
+
+
+def _many(count: int, thing: str) -> str:
+    return f"{count} {thing}{'' if count == 1 else 's'}"
+
+
+def _rack(args: argparse.Namespace) -> int:
+    from intake.desk import Desk
+    from intake.slip_text import rack_line
+
+    with Desk(_home()) as desk:
+        orders = desk.rack()
+    for order in orders:
+        print(rack_line(order))
+    if not orders:
+        print("No booked orders yet.")
+    return 0
+
+
+def _undo(args: argparse.Namespace) -> int:
+    from intake.desk import Desk
+
+    with Desk(_home()) as desk:
+        undone = desk.undo()
+    print(f"Taken back: {undone}" if undone else "There is nothing to take back.")
+    return 0
+
+
+def _demo(args: argparse.Namespace) -> int:
+    import tempfile
+    from pathlib import Path
+
+    from intake import clock, demo
+
+    now = clock.now(clock.zone_of(""))
+    if args.into:
+        made = demo.make(Path(args.into), now=now)
+        print(f"The demo's book is {made.book}. Open it with: ORDERTIN_HOME={made.book.parent} ordertin")
+        return 0
+    from tui.app import run
+
+    with tempfile.TemporaryDirectory(prefix="ordertin-demo-") as folder:
+        return run(demo.make(Path(folder) / "book", now=now), demo=True)
+
+
+if TYPE_CHECKING:
+    from datetime import datetime

@@ -1,0 +1,141 @@
+"""Messages on their way into the book: taken from exports or pasted, read, and drafted as orders."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from intake.book.journal import Change
+from intake.book.shelf import Arrival, Shelf
+from intake.book.store import Book
+from intake.clean import clean
+from intake.desk_quote import altered
+from intake.desk_reread import OPEN, merged, news, noted, paired
+from intake.house import House
+from intake.model import Draft, Order, OrdertinError, Reading, State, TakeReport, Thread
+
+_CLOSED = (State.HANDED_OVER, State.DROPPED)
+_NOT_READ = "The messages, read again, no longer give this order."
+Readings = dict[tuple[object, ...], Reading]
+Progress = Callable[[str, int, int], None]
+
+
+class Taking:
+    """Taking into one book by one set of house rules."""
+
+    def __init__(self, book: Book, shelf: Shelf, house: House) -> None:
+        self._book, self._shelf, self._house = book, shelf, house
+
+    def take(self, paths: Sequence[Path], at: datetime, progress: Progress | None) -> TakeReport:
+        """See `Desk.take`."""
+        from intake.inbox.open_export import open_export
+
+        report = TakeReport()
+        for path in paths:
+            try:
+                export = open_export(path, senders=self._house.house.senders, zone=self._house.zone)
+            except OrdertinError as error:
+                report = replace(report, problems=(*report.problems, error.problem))
+                continue
+            # Reading is slow next to writing: what can be read beforehand is, and the book is held only to write.
+            readings: Readings = {}
+            name = clean(path.name)
+            for done, thread in enumerate(export.threads, 1):
+                arrival = self._shelf.arrival(thread)
+                if arrival.new and not arrival.turned:
+                    self._read(self._with(thread, arrival), readings)
+                if progress:
+                    progress(name, done, len(export.threads))
+            with self._book.change(f"took {name}", at) as change:
+                for thread in export.threads:
+                    report = self._add(change, thread, report, readings)
+            report = replace(report, problems=report.problems + export.problems)
+        return report
+
+    def paste(self, text: str, sender: str, at: datetime, to: int | None) -> int:
+        """See `Desk.paste`. Gives the book's number of the conversation."""
+        from intake.inbox.paste import thread_of_paste
+
+        held = None if to is None else self._shelf.thread(to)
+        pasted = thread_of_paste(text, at=at, sender=sender or (held.customer if held else ""))
+        if held:
+            # The same words on another day are another message: "yes" may answer two questions.
+            messages = tuple(replace(m, id=f"{m.id}-{at:%Y%m%d}") for m in pasted.messages)
+            pasted = replace(pasted, key=held.key, channel=held.channel, messages=messages)
+        with self._book.change(f"pasted a message from {pasted.customer or 'a customer'}", at) as change:
+            self._add(change, pasted, TakeReport(), {})
+            number = self._shelf.number_of(pasted)
+        assert number is not None
+        return number
+
+    def _with(self, thread: Thread, arrival: Arrival) -> Thread:
+        """The part of a conversation that is to be read, as it will be once what is new of it has been added."""
+        held = replace(thread, messages=()) if arrival.number is None else self._shelf.unread(arrival.number)
+        return replace(held, messages=tuple(sorted(held.messages + arrival.new, key=lambda m: int(m.at.timestamp()))))
+
+    def _read(self, thread: Thread, readings: Readings) -> Reading:
+        from intake.reading.pipeline import read
+
+        key = (thread.channel, thread.subject, *((m.id, m.mine) for m in thread.messages))
+        if key not in readings:
+            readings[key] = read(thread, self._house.reading)
+        return readings[key]
+
+    def _add(self, change: Change, thread: Thread, report: TakeReport, readings: Readings) -> TakeReport:
+        arrival = self._shelf.arrival(thread)
+        report = replace(report, messages_known=report.messages_known + arrival.known)
+        if not arrival.news:
+            return report
+        number = self._shelf.add(change, thread, arrival)
+        reading = self._read(self._shelf.unread(number), readings)
+        self._shelf.keep_reading(change, number, reading)
+        written = any(not message.mine for message in arrival.new)
+        return replace(
+            report,
+            threads_new=report.threads_new + (arrival.number is None),
+            messages_new=report.messages_new + len(arrival.new),
+            orders_new=report.orders_new + self._reread(change, number, reading.drafts, written),
+        )
+
+    def _reread(self, change: Change, number: int, drafts: Sequence[Draft], written: bool) -> int:
+        """Brings a conversation's orders up to its new drafts; gives how many are new.
+
+        `written` tells whether the customer has written since. Orders that are booked or handed over only get
+        a line in their note; what a customer wants after her order was dropped is an order of its own.
+        """
+        orders = self._shelf.current(number)
+        as_read = [self._shelf.as_read(order.id) for order in orders]
+        pairs = paired(orders, as_read, drafts)
+        added = [draft for draft, pair in zip(drafts, pairs, strict=True) if pair is None]
+        for i, (order, before) in enumerate(zip(orders, as_read, strict=True)):
+            if i not in pairs:
+                self._not_read(change, order, before)
+                continue
+            draft = drafts[pairs.index(i)]
+            if order.state in OPEN:
+                after = altered(order, merged(before, order.draft, draft), self._house)
+                if after.state is State.ASKED and written:
+                    after = replace(after, state=State.QUOTED if after.quote else State.DRAFT)
+            elif order.state is State.DROPPED:
+                after = order
+                if news(before, before, draft) and not draft.cancelled.value:
+                    added.append(draft)
+            else:
+                after = replace(order, note=noted(order.note, news(before, order.draft, draft)))
+            self._shelf.keep_order(change, after, as_read=draft)
+        for draft in added:
+            self._shelf.add_order(change, number, Order(0, "", 0, State.DRAFT, draft))
+        return len(added)
+
+    def _not_read(self, change: Change, order: Order, before: Draft) -> None:
+        """An order that the messages no longer give: dropped where nobody has touched it, else left with a note."""
+        if order.state in _CLOSED:
+            return
+        after = replace(order, note=noted(order.note, [_NOT_READ]))
+        if order.state is State.DRAFT and order.draft == before:
+            # As if it had never been read, so that it is news should the messages give it again.
+            self._shelf.keep_order(change, replace(after, state=State.DROPPED), as_read=Draft())
+        else:
+            self._shelf.keep_order(change, after)

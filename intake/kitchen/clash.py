@@ -1,0 +1,91 @@
+"""The smallest set of orders that can't stand together, out of a set that is proven not to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
+
+from intake.kitchen.bounds import overloads
+from intake.kitchen.room import Room
+from intake.kitchen.tasks import Row, open_for
+
+# Sets of up to this size are all tried; larger ones are found by counting and by leaving orders out one by one.
+_TRIED = 3
+_SHARE = 0.05
+
+
+def newest_of(rows: Sequence[Row], places: Iterable[int]) -> int:
+    """The place of the order that gives way: the lowest age, then the highest number."""
+    return min(places, key=lambda i: (rows[i].job.age, -rows[i].job.order_id, -i))
+
+
+def smallest(room: Room, whole: frozenset[int]) -> frozenset[int] | None:
+    """An irreducible clash among the rows at `whole`: each of its orders left out lets the others be made.
+
+    None where the time to decide ran out before that was proven.
+    """
+    newest = newest_of(room.rows, whole)
+    # Where the others go together, any clash has the newest in it.
+    needed = newest if room.fits(whole - {newest}) else None
+    counted = _counted(room, whole, newest, needed)
+    for size in range(1, min(_TRIED + 1, len(counted))):
+        for chosen in _sets(room, whole, size, newest, needed):
+            if room.watch.out:
+                break
+            if room.fits(chosen, share=_SHARE) is False:
+                return chosen if _irreducible(room, chosen) else None
+    left = counted
+    order = sorted(counted, key=lambda i: (i == newest, -room.rows[i].job.age, room.rows[i].job.order_id, i))
+    for share in (_SHARE, 0.5):
+        for place in order:
+            if place in left and room.fits(left - {place}, share=share) is False:
+                left -= {place}
+    return left if _irreducible(room, left) else None
+
+
+def _irreducible(room: Room, chosen: frozenset[int]) -> bool:
+    return all(room.fits(chosen - {place}) for place in chosen)
+
+
+def _counted(room: Room, whole: frozenset[int], newest: int, needed: int | None) -> frozenset[int]:
+    """The smallest set whose work alone can be counted to be too much, or the whole where counting shows nothing."""
+    places = sorted(whole)
+    rows = [room.rows[i] for i in places]
+    if not all(row.fits_alone for row in rows):
+        return whole
+    best = whole
+    for over in overloads(rows, open_for(rows, room.line)):
+        chosen = frozenset(places[i] for i in over.fewest(places.index(newest)))
+        if needed is not None and needed not in chosen:
+            continue
+        if (len(chosen), newest not in chosen) < (len(best), newest not in best):
+            # Errands of the orders that are left out give hours back.
+            of_chosen = [room.rows[i] for i in sorted(chosen)]
+            if next(overloads(of_chosen, open_for(of_chosen, room.line)), None):
+                best = chosen
+    return best
+
+
+def _sets(
+    room: Room, whole: frozenset[int], size: int, newest: int, needed: int | None
+) -> Iterator[frozenset[int]]:
+    """Sets of `size` whose time in the kitchen hangs together, those with the newest orders first."""
+    order = sorted(whole, key=lambda i: (i != newest, room.rows[i].job.age, -room.rows[i].job.order_id, i))
+    for chosen in combinations(order, size):
+        if needed is not None and chosen[0] != needed:
+            return
+        if _hang_together(sorted(_window(room.rows[i]) for i in chosen)):
+            yield frozenset(chosen)
+
+
+def _window(row: Row) -> tuple[int, int]:
+    return min(task.earliest for task in row.tasks), row.due
+
+
+def _hang_together(windows: list[tuple[int, int]]) -> bool:
+    end = windows[0][1]
+    for start, until in windows[1:]:
+        if start >= end:
+            return False
+        end = max(end, until)
+    return True

@@ -1,0 +1,96 @@
+"""The kitchen's verdict: a timetable that keeps every hour, wait and due moment, or a proof that there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+
+from intake.house import House
+from intake.kitchen.clash import newest_of, smallest
+from intake.kitchen.hours import Timeline
+from intake.kitchen.jobs import hand_over, moved
+from intake.kitchen.listing import Bench, goes_beside
+from intake.kitchen.room import Room, Watch
+from intake.kitchen.tasks import open_for, row_of
+from intake.kitchen.timetable import plan_of
+from intake.kitchen.words import moment, shortage
+from intake.model import Clash, Fits, Job, NotProven, Plan, Verdict
+
+_SEARCHED = timedelta(days=60)
+_FURTHEST = timedelta(days=730)
+# A plan that ends later than this before the due moment leaves no night to make good for a bad evening.
+_TIGHT_MINUTES = 12 * 60
+
+
+def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float = 5.0) -> Verdict:
+    """Whether all of `jobs` can be made in time from `now` on, decided within about `seconds`.
+
+    The same jobs give the same verdict, unless the seconds run out on a slow machine: then it is NotProven.
+    The orders of a Clash come the newest first.
+    """
+    if not jobs:
+        return Fits(Plan((), {}))
+    for job in jobs:
+        if job.due > now + _FURTHEST:
+            return NotProven(f"{job.name} is due {moment(job.due, house.zone)}: two years ahead is too far to plan.")
+    room = _room(jobs, house, now, seconds)
+    everything = frozenset(range(len(jobs)))
+    past = [place for place, job in enumerate(jobs) if job.due <= now]
+    if past:
+        late = newest_of(room.rows, past)
+        short = f"its due moment, {moment(jobs[late].due, house.zone)}, is past"
+        return _clash(room, frozenset({late}), short, house, now)
+    alone = next((place for place in sorted(everything) if room.fits({place}, share=0.1) is False), None)
+    answer = False if alone is not None else room.fits(everything, share=0.8)
+    if answer:
+        plan = plan_of(room.rows, room.plan(everything), room.line, house)
+        return Fits(plan, tuple(job.order_id for job in jobs if plan.slack[job.order_id] < _TIGHT_MINUTES))
+    if answer is None:
+        return NotProven("There was no time to find a plan, nor to prove that there is none.")
+    found = smallest(room, everything) if alone is None else frozenset({alone})
+    if found is None:
+        return NotProven("These orders can't all be made in time, but there was no time to find the few that clash.")
+    return _clash(room, found, shortage([room.rows[place] for place in sorted(found)], room.line), house, now)
+
+
+def earliest_day(job: Job, others: Sequence[Job], house: House, *, now: datetime, seconds: float = 5.0) -> date | None:
+    """The first hand-over day, from its own on, on which `job` goes together with `others`, at the same time of day.
+
+    None where no day of sixty does, or `others` don't go together. Where the seconds run out, the first day that is
+    shown to work.
+    """
+    return _earliest(_room([*others, job], house, now, seconds), len(others), house, now)
+
+
+def _room(jobs: Sequence[Job], house: House, now: datetime, seconds: float) -> Room:
+    last = min(max(now, *(job.due for job in jobs)), now + _FURTHEST)
+    # A parcel moved by the days that are searched may be sent a few days later than that.
+    line = Timeline.of(house.hours, house.zone, now=now, until=last + _SEARCHED + timedelta(days=7))
+    return Room([row_of(job, house, line) for job in jobs], line, Watch(seconds))
+
+
+def _clash(room: Room, found: frozenset[int], short: str, house: House, now: datetime) -> Clash:
+    newest = newest_of(room.rows, found)
+    orders = tuple(room.rows[place].job.order_id for place in sorted(found, key=lambda i: (i != newest, i)))
+    return Clash(orders, orders[0], short, _earliest(room, newest, house, now))
+
+
+def _earliest(room: Room, place: int, house: House, now: datetime) -> date | None:
+    job = room.rows[place].job
+    others = [row for other, row in enumerate(room.rows) if other != place]
+    beside = frozenset(range(len(room.rows))) - {place}
+    if not room.fits(beside):
+        return None
+    bench = Bench(open_for(others, room.line))
+    if others:
+        bench.take_all(others, room.plan(beside))
+    first = max(now.astimezone(house.zone).date(), hand_over(job, house).date())
+    days = [first + timedelta(days=count) for count in range(_SEARCHED.days + 1)]
+    offers = [(day, offer) for day in days if (offer := moved(job, day, house)).due > now]
+    made = [(day, row_of(offer, house, room.line)) for day, offer in offers]
+    # The days on which it goes beside the plan of the others are found at once; an earlier one may need another plan.
+    sure = next((day for day, row in made if goes_beside(row, bench)), None)
+    for day, row in made:
+        if day == sure or Room([*others, row], room.line, room.watch).fits(range(len(others) + 1), share=0.1):
+            return day
+    return None

@@ -1,0 +1,91 @@
+"""Whether a set of orders can be made in time: a quick plan, a proof by counting, or the solver's word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from time import monotonic
+
+from intake.kitchen.bounds import overloads
+from intake.kitchen.hours import Timeline
+from intake.kitchen.listing import Starts, drawn_together, lay_out
+from intake.kitchen.tasks import Row, open_for
+
+_QUICK, _PATIENT = 4, 60
+
+
+class Watch:
+    """What is left of the time to decide: seconds on the wall, and the solver's effort, near to seconds."""
+
+    def __init__(self, seconds: float) -> None:
+        self._end = monotonic() + seconds
+        self.effort = seconds
+
+    @property
+    def seconds(self) -> float:
+        return self._end - monotonic()
+
+    @property
+    def out(self) -> bool:
+        return self.seconds <= 0 or self.effort <= 0
+
+
+class Room:
+    """Answers for sets of rows, by place; what is known of one set is used for its subsets and supersets."""
+
+    def __init__(self, rows: Sequence[Row], line: Timeline, watch: Watch) -> None:
+        self.rows, self.line, self.watch = rows, line, watch
+        self._plans: dict[frozenset[int], Starts] = {}
+        self._clashes: set[frozenset[int]] = set()
+        self._unknown: dict[frozenset[int], float] = {}
+
+    def fits(self, places: Iterable[int], *, share: float = 0.5) -> bool | None:
+        """True with a plan, False with a proof, None where `share` of the effort left did not settle it."""
+        chosen = frozenset(places)
+        if not chosen or any(chosen <= known for known in self._plans):
+            return True
+        if any(known <= chosen for known in self._clashes):
+            return False
+        effort = self.watch.effort * share
+        if effort < 2 * self._unknown.get(chosen, 0):
+            return None
+        rows, free = self._of(chosen)
+        if not all(row.fits_alone for row in rows):
+            return self._clash(chosen)
+        if plan := lay_out(rows, free, tries=_QUICK):
+            return self._plan(chosen, plan)
+        if next(overloads(rows, free), None):
+            return self._clash(chosen)
+        if self.watch.out:
+            return None
+        if plan := lay_out(rows, free, tries=_PATIENT):
+            return self._plan(chosen, plan)
+        from intake.kitchen.solver import solve
+
+        answer = solve(rows, free, effort=effort, seconds=self.watch.seconds * share)
+        self.watch.effort -= answer.used
+        if answer.starts is not None:
+            return self._plan(chosen, answer.starts)
+        if answer.fits is False:
+            return self._clash(chosen)
+        self._unknown[chosen] = effort
+        return None
+
+    def plan(self, places: Iterable[int]) -> Starts:
+        """The plan of a set that fits, drawn together. Rows in order of place."""
+        chosen = frozenset(places)
+        rows, free = self._of(chosen)
+        whole = next(known for known in self._plans if chosen <= known)
+        found = dict(zip(sorted(whole), self._plans[whole], strict=True))
+        return drawn_together(rows, tuple(found[i] for i in sorted(chosen)), free)
+
+    def _of(self, chosen: frozenset[int]) -> tuple[list[Row], int]:
+        rows = [self.rows[i] for i in sorted(chosen)]
+        return rows, open_for(rows, self.line)
+
+    def _plan(self, chosen: frozenset[int], plan: Starts) -> bool:
+        self._plans[chosen] = plan
+        return True
+
+    def _clash(self, chosen: frozenset[int]) -> bool:
+        self._clashes.add(chosen)
+        return False

@@ -1,0 +1,331 @@
+"""The nouns that travel the road: threads, drafts, orders, quotes, plans, replies.
+
+Frozen dataclasses without behaviour beyond themselves. Money is `Decimal` in the house's currency, days are
+`date`, moments are aware `datetime` in the house's time zone, durations are minutes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from datetime import date, datetime, time
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any, Generic, TypeVar
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something that could not be read or done: a value, shown as one line, while the rest goes on."""
+
+    where: str
+    what: str
+    todo: str = ""
+    excerpt: str = ""
+
+    def __str__(self) -> str:
+        line = f"{self.where}: {self.what}" if self.where else self.what
+        if self.excerpt:
+            line += f" ({self.excerpt})"
+        return f"{line}. {self.todo}" if self.todo else line
+
+
+class OrdertinError(Exception):
+    """A problem that stops a command. Its text is one line for the baker: where, what, what to do."""
+
+    def __init__(self, what: str, *, where: str = "", todo: str = "", excerpt: str = "") -> None:
+        self.problem = Problem(where, what, todo, excerpt)
+        super().__init__(str(self.problem))
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """One message of a thread. `text` has been cleaned of control characters; `raw` is kept where that changed it."""
+
+    id: str
+    sender: str
+    mine: bool
+    at: datetime
+    text: str
+    raw: str | None = None
+    address: str = ""
+    attachments: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """One customer's conversation in time order. `channel` is `chat` or `mail`; `key` tells it across exports."""
+
+    id: str
+    channel: str
+    messages: tuple[Message, ...]
+    key: str = ""
+    subject: str = ""
+
+    @property
+    def customer(self) -> str:
+        """Display name of the first sender who is not the baker, or an empty text."""
+        return next((m.sender for m in self.messages if not m.mine), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Characters `start` to `end` (half-open) of the text of message `message`."""
+
+    message: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Cell(Generic[T]):
+    """One read value. `sure` is a promise; where it is False, `why` says in a baker's words what to check.
+
+    `others` holds the further readings of the same words, the likeliest first. `rule` names what made the value;
+    `baker` is the rule of a value that the baker has set by hand.
+    """
+
+    value: T | None = None
+    sure: bool = False
+    evidence: tuple[Evidence, ...] = ()
+    why: str = ""
+    others: tuple[T, ...] = ()
+    rule: str = ""
+
+    @property
+    def missing(self) -> bool:
+        return self.value is None or self.value == () or self.value == ""
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A day (first == last) or a window of days, both ends included, and a clock time where one was said."""
+
+    first: date
+    last: date
+    time: time | None = None
+
+    @classmethod
+    def on(cls, day: date, at: time | None = None) -> Due:
+        return cls(day, day, at)
+
+    @property
+    def is_window(self) -> bool:
+        return self.first != self.last
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    what: str
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An order as read from a thread. Field names and values are those of the gold guide."""
+
+    customer: Cell[str] = field(default_factory=Cell)
+    count: Cell[int] = field(default_factory=Cell)
+    designs: Cell[tuple[Design, ...]] = field(default_factory=Cell)
+    theme: Cell[str] = field(default_factory=Cell)
+    occasion: Cell[str] = field(default_factory=Cell)
+    honoree: Cell[str] = field(default_factory=Cell)
+    age: Cell[int] = field(default_factory=Cell)
+    lettering: Cell[tuple[str, ...]] = field(default_factory=Cell)
+    colors: Cell[tuple[str, ...]] = field(default_factory=Cell)
+    flavors: Cell[tuple[str, ...]] = field(default_factory=Cell)
+    dietary: Cell[tuple[str, ...]] = field(default_factory=Cell)
+    due: Cell[Due] = field(default_factory=Cell)
+    due_is: Cell[str] = field(default_factory=Cell)
+    handover: Cell[str] = field(default_factory=Cell)
+    address: Cell[str] = field(default_factory=Cell)
+    packaging: Cell[tuple[str, ...]] = field(default_factory=Cell)
+    budget: Cell[Decimal] = field(default_factory=Cell)
+    phone: Cell[str] = field(default_factory=Cell)
+    email: Cell[str] = field(default_factory=Cell)
+    cancelled: Cell[bool] = field(default_factory=Cell)
+
+    def cell(self, name: str) -> Cell[Any]:
+        """The cell called `name`; raises KeyError where no field has that name."""
+        if name not in DRAFT_FIELDS:
+            raise KeyError(name)
+        cell: Cell[Any] = getattr(self, name)
+        return cell
+
+
+DRAFT_FIELDS: tuple[str, ...] = tuple(f.name for f in fields(Draft))
+CORE_FIELDS: tuple[str, ...] = ("count", "theme", "lettering", "due", "handover")
+
+
+@dataclass(frozen=True, slots=True)
+class Trail:
+    """One step of a reading, for `explain`: which rule saw which words, and what became of it."""
+
+    field: str
+    rule: str
+    said: str
+    value: str
+    outcome: str
+    evidence: Evidence | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Quoted lines or a signature of a mail: kept and shown, not read as an order."""
+
+    evidence: Evidence
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a thread says: the intent of its last customer message and the orders as they stand after it."""
+
+    intent: Cell[str]
+    drafts: tuple[Draft, ...]
+    trail: tuple[Trail, ...] = ()
+    folds: tuple[Fold, ...] = ()
+    language: str = "en"
+
+
+class State(StrEnum):
+    DRAFT = "draft"
+    ASKED = "asked"
+    QUOTED = "quoted"
+    BOOKED = "booked"
+    HANDED_OVER = "handed over"
+    DROPPED = "dropped"
+
+
+STEPS: tuple[str, ...] = ("dough", "bake", "flood", "detail", "pack")
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteLine:
+    label: str
+    amount: Decimal
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """What an order costs the customer. `total` is the sum of the lines; `deposit` + `balance` is the total."""
+
+    lines: tuple[QuoteLine, ...]
+    total: Decimal
+    deposit: Decimal
+    balance: Decimal
+    currency: str
+    level: str
+    made_on: date
+    valid_until: date
+    deposit_by: date | None = None
+    balance_by: date | None = None
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """A draft with an address in the book. `place` is its position among the orders of its thread, from 0."""
+
+    id: int
+    thread_id: str
+    place: int
+    state: State
+    draft: Draft
+    step: str = ""
+    quote: Quote | None = None
+    booked_at: datetime | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What the kitchen needs to know of one order. `due` is the moment it must be packed, `count` cookies.
+
+    `level` is `plain`, `detailed` or `elaborate`; `newest` orders give way when something must.
+    """
+
+    order_id: int
+    name: str
+    count: int
+    due: datetime
+    level: str = "plain"
+    colors: int = 2
+    designs: int = 1
+    lettered: int = 0
+    handover: str = "pickup"
+    age: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One stretch of hands-on work of a plan, `start` to `end`. `uses` names the resources: hands, oven."""
+
+    order_id: int
+    step: str
+    label: str
+    start: datetime
+    end: datetime
+    uses: tuple[str, ...] = ("hands",)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A timetable that keeps every hour, wait and due moment. `slack` is minutes to spare per order."""
+
+    works: tuple[Work, ...]
+    slack: dict[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Fits:
+    plan: Plan
+    tight: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """A proof: these orders can't all be made in time, and leaving out any one of them makes the rest possible.
+
+    `short` says in words what is lacking; `earliest` is the first day on which the newest of them would work,
+    None where no day of the horizon does.
+    """
+
+    orders: tuple[int, ...]
+    newest: int
+    short: str
+    earliest: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class NotProven:
+    """The time to decide ran out: neither a plan nor a clash is shown."""
+
+    why: str
+
+
+Verdict = Fits | Clash | NotProven
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """A message ready to be sent. `missing` names the fields the wording needed and the order lacks."""
+
+    kind: str
+    to: str
+    subject: str
+    text: str
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TakeReport:
+    """What taking an export did to the book."""
+
+    threads_new: int = 0
+    messages_new: int = 0
+    messages_known: int = 0
+    orders_new: int = 0
+    problems: tuple[Problem, ...] = ()

@@ -1,0 +1,48 @@
+"""How elaborate a set is: plain, detailed or elaborate (common practice, no source).
+
+Three things make a set slow to ice, and each gives points:
+
+| points | designs   | colors    | cookies lettered, as a share of the count |
+| ------ | --------- | --------- | ----------------------------------------- |
+| 0      | up to 2   | up to 3   | under a quarter                           |
+| 1      | 3 or 4    | 4 or 5    | a quarter to a half                       |
+| 2      | 5 or more | 6 or more | over a half                               |
+
+No point is plain, 1 or 2 are detailed, 3 or more elaborate. Each text counts as one lettered cookie.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from intake.model import Draft
+
+
+def lettered(draft: Draft) -> int:
+    """How many cookies are taken to be lettered: one for each text, and never more than there are cookies."""
+    texts = len(draft.lettering.value or ())
+    return min(texts, draft.count.value) if draft.count.value else texts
+
+
+def level_of(draft: Draft) -> tuple[str, str]:
+    """The level (`plain`, `detailed`, `elaborate`) and the reason for it in a baker's words."""
+    designs = max(1, len(draft.designs.value or ()))
+    colors = len(draft.colors.value or ())
+    count = draft.count.value or 0
+    share = Fraction(lettered(draft), count) if count > 0 else Fraction(0)
+
+    points = (designs > 2) + (designs > 4) + (colors > 3) + (colors > 5)
+    points += (share >= Fraction(1, 4)) + (share > Fraction(1, 2))
+    level = "plain" if points == 0 else "detailed" if points <= 2 else "elaborate"
+
+    seen = [many(designs, "design"), many(colors, "color") if colors else "no colors named"]
+    if share:
+        seen.append(f"lettering on {lettered(draft)} of {count} cookies")
+    return level, ", ".join(seen)
+
+
+def many(number: int, thing: str) -> str:
+    """`1 design`, `3 designs`, `2 boxes`."""
+    if number == 1:
+        return f"1 {thing}"
+    return f"{number} {thing}es" if thing.endswith("x") else f"{number} {thing}s"

@@ -1,0 +1,114 @@
+"""Phone, e-mail, budget and postal address. The only file of the reader that imports phonenumbers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+
+from intake.reading.mention import Mention
+from intake.reading.turns import Turn
+
+# Atoms of RFC 5322 3.2.3 with dots between them; a domain of letters, digits and hyphens.
+_EMAIL = re.compile(
+    r"(?<![\w.+-])[a-z0-9!#$%&'*+/=?^_`{|}~-]{1,64}(?:\.[a-z0-9!#$%&'*+/=?^_`{|}~-]{1,64}){0,8}"
+    r"@(?:[a-z0-9](?:[a-z0-9-]{0,62})\.){1,6}[a-z]{2,24}(?![\w@])",
+    re.IGNORECASE,
+)
+_PHONE = re.compile(
+    r"(?<![\w$£€#/.-])(?:\+\d{1,3}[ .-]?)?(?:\(\d{2,5}\)[ .-]?|\d{1,5}[ .-]){0,4}\d{3,10}(?![\w/]|[.-]\d|:\d)"
+)
+_PHONE_WORD = re.compile(r"\b(?:call|text|cell|phone|ph|tel|mobile|mob|ring|number|reach|whats|m|c|p|t|cel|llam\w+|tel[eé]fono)\b\W*(?:me |us |is |on |at |him |her |al )*\W*$")
+_NOT_MINE = re.compile(r"\b(?:fax|office|front desk|school|venue|church|house|invoice|order|account|ref)\b\W*(?:is|at|number|no)?\W*$")
+_MONEY = r"(?P<cur>[$£€]|usd ?|us\$)?\s?(?P<n>\d{1,3}(?:,\d{3})+(?:\.\d\d)?|\d{1,6}(?:\.\d\d)?)"
+_BUDGET = (
+    re.compile(
+        rf"\b(?:budget(?:ed)?|presupuesto|limit|max(?:imum)?|(?:can|could|want to|looking to|willing to|like to|only) spend|spending|gastar|puedo pagar)\b"
+        rf"(?:'s| is| of| around| about| max| like| up to| de| es| was| for (?:this|the cookies|these)| no more than|:|=| a?round| approximately| roughly| hasta| unos)*\s*[:~]?\s*{_MONEY}"
+        r"(?P<to>\s?(?:-|to|or)\s?[$£€]?\d+)?"
+    ),
+    re.compile(
+        rf"\b(?:under|below|less than|no more than|not more than|at most|up to|within|keep it (?:under|to|at)|max(?:imum)? of|stay under|hasta|menos de)\s+(?=[$£€]|\d+ (?:dollars|bucks|pounds|euros|pesos)){_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?"
+    ),
+    re.compile(rf"{_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?(?:\s?ish)?\s+(?:dollars |bucks |or so )?(?:is|was|would be|es)?\s*(?:about |around )?(?:my|our|the|mi)?\s*(?:budget|limit|max\b|maximum|ceiling|tops|presupuesto|l[ií]mite|all (?:i|we) (?:have|can))"),
+)
+_STREET = (
+    r"(?:street|st|avenue|ave|av|road|rd|lane|ln|court|ct|drive|dr|boulevard|blvd|way|place|pl|trail|trl|parkway|pkwy|terrace|ter"
+    r"|circle|cir|highway|hwy|square|sq|mews|loop|row|walk|close|crescent|cres|gardens|gdns|alley|aly|path|pike|run|point|pt|cove"
+    r"|bend|ridge|crossing|xing|commons|plaza|park|hill|grove|green|heights|hts|landing|manor|meadow|meadows|pass|turnpike)"
+)
+_STATE = (
+    r"(?:A[KLRZ]|C[AOT]|D[CE]|FL|GA|HI|I[ADLN]|K[SY]|LA|M[ADEINOST]|N[CDEHJMVY]|O[HKR]|P[AR]|RI|S[CD]|T[NX]|UT|V[AT]|W[AIVY])"
+)
+_WORD = r"[A-Za-z][\w.'’-]*"
+_UNIT = r"(?:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
+_CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
+_BOX = r"(?:(?:P\.?\s?O\.?\s?)?Box\s+\d+,?\s+)?"
+_ADDRESS = re.compile(
+    rf"(?:{_BOX}\b\d{{1,5}}[A-Za-z]?\s+(?:(?:[NSEWnsew]\.?|North|South|East|West)\s+)?(?:(?!and\b|of\b|or\b|for\b|to\b|people\b|kids\b|dozen\b|dz\b|at\b|on\b|in\b|by\b|cookies\b){_WORD}\s+){{1,3}}?(?i:{_STREET})\b\.?(?:\s\d{{1,4}}\b(?!\s?(?:am|pm|dozen|th|cookies)))?"
+    rf"|{_BOX}\b\d{{1,5}}\s+(?i:route|rte|highway|hwy|county road|county rd|cr|state road|sr)\s+\d{{1,4}}\b)"
+    rf"{_UNIT}?{_UNIT}?(?:{_CITY})?(?:{_UNIT})?"
+    rf"|P\.?\s?O\.?\s?Box\s+\d+{_CITY}"
+    rf"|(?<=[Tt]o )(?:[A-Z][\w'’-]*\s){{1,3}}{_STATE}\s+\d{{5}}(?:-\d{{4}})?"
+)
+_LOOSE_ADDRESS = re.compile(r"\b\d{1,5}\s+[A-Z][a-z]{2,}(?:\s[A-Z][a-z]+){0,2}\b(?!\s+(?:cookies|dozen|people|kids))")
+
+
+def emails(turn: Turn) -> Iterator[Mention]:
+    for m in _EMAIL.finditer(turn.text):
+        yield Mention("email", m[0], turn.index, m.start(), m.end(), "e-mail address")
+    if turn.signature and (found := _EMAIL.search(turn.signature)):
+        yield Mention("email", found[0], turn.index, 0, 0, "e-mail address in the signature")
+
+
+def phones(turn: Turn) -> Iterator[Mention]:
+    """Telephone numbers: of 10 to 15 digits, or 7 written as 3 and 4; marked `mine` where a word says whose."""
+    for where, text in (("", turn.text), (" in the signature", turn.signature)):
+        low = text.lower()
+        for m in _PHONE.finditer(text):
+            said = m[0].strip(" .-")
+            if not _possible(said):
+                continue
+            before = low[max(0, m.start() - 32) : m.start()]
+            if _NOT_MINE.search(before):
+                continue
+            role = "mine" if _PHONE_WORD.search(before) else ""
+            start, end = (0, 0) if where else (m.start() + m[0].index(said), m.start() + m[0].index(said) + len(said))
+            yield Mention("phone", said, turn.index, start, end, f"telephone number{where}", role)
+
+
+def _possible(said: str) -> bool:
+    digits = re.sub(r"\D", "", said)
+    if len(digits) == 7:
+        return bool(re.fullmatch(r"\d{3}[ .-]\d{4}", said))
+    if not 10 <= len(digits) <= 15:
+        return False
+    from phonenumbers import NumberParseException, is_possible_number, parse
+
+    for region in (None,) if said.startswith("+") else ("US", "GB", "MX"):
+        try:
+            if is_possible_number(parse(said, region)):
+                return True
+        except NumberParseException:
+            continue
+    return False
+
+
+def budgets(turn: Turn) -> Iterator[Mention]:
+    for pattern in _BUDGET:
+        for m in pattern.finditer(turn.low):
+            amount = Decimal(m["n"].replace(",", ""))
+            doubt = "a range of money: ask which is the limit" if m["to"] else ""
+            yield Mention("budget", amount, turn.index, m.start(), m.end(), "budget", doubt=doubt)
+
+
+def addresses(turn: Turn) -> Iterator[Mention]:
+    found = False
+    for m in _ADDRESS.finditer(turn.text):
+        found = True
+        said = " ".join(m[0].replace("\x00", " ").split()).strip(" ,.")
+        yield Mention("address", said, turn.index, m.start(), m.end(), "postal address", "full" if re.search(r"\d{5}$", said) else "")
+    if not found:
+        for m in _LOOSE_ADDRESS.finditer(turn.text):
+            if not re.match(r"\d+ (?:January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sep|Sept|Oct|Nov|Dec)\b", m[0]):
+                yield Mention("address", m[0], turn.index, m.start(), m.end(), "number and street without its kind", "loose")

@@ -1,0 +1,32 @@
+"""Small words that decide what a passage is for: yes and no, past and present, asking and telling."""
+
+from __future__ import annotations
+
+import re
+
+YES = re.compile(
+    r"^\W*(?:oh |ok(?:ay)? |and |perfect,? |hey |hi )?(?:y(?:es+|ep|eah?|a+|up|ea)|sure(?: thing)?|ok(?:ay)?|k\b|perfect(?:o)?|great|good|sounds (?:good|great|perfect|lovely)"
+    r"|(?:that|it|this)(?:'?s| is| works| will| would| sounds)|works|confirmed?|correct|right|exactly|absolutely|definitely|please|pls|plz|lovely|wonderful"
+    r"|all (?:of that is )?(?:good|right|correct)|fine|bet\b|cool|awesome|deal|done|go ahead|book it|s[ií]\b|claro|dale|perfecto|de acuerdo|est[aá] bien|as[ií] es|correcto|👍|love it|would love|i'?d love|i accept|we accept)"
+)
+NO = re.compile(r"^\W*(?:n(?:o+|ah|ope|aw)\b|not (?:needed|necessary|really|on|this)|none|don'?t|without|ningun|nada|i'?d rather|actually)")
+PAST = re.compile(
+    r"\b(?:you (?:did|made|baked|sent)|u (?:did|made)|were (?:perfect|amazing|so|such|the|a hit|gone|gorgeous|beautiful|delicious)|was (?:perfect|amazing)"
+    r"|last (?:year|month|week|time|spring|summer|fall|winter|christmas|easter|jan\w*|feb\w*|mar\w*|apr\w*|may|june?|july?|aug\w*|sep\w*|oct\w*|nov\w*|dec\w*)|i'?ve still got|still got|left over|leftover|all gone|gone by"
+    r"|we met|i saw|saw (?:your|ur|you|2|a|the|some)|got your card|back in|years ago|a few years|el año pasado)\b"
+)
+ASIDE = re.compile(
+    r"\b(?:rsvp|r\.s\.v\.p|passed (?:on|away)|were married on|was born|born on|actual (?:day|birthday) was|was (?:in|on)\b|we lost|moved (?:here|to)|signed up"
+    r"|paid on|ordered (?:on|from)|booked on|since|established|est\.|invoice|posted|saw (?:your|you|u)|met (?:you|at)|send (?:you )?the list|final (?:number|count|headcount)|let (?:you|u) know by|order by|closes|deadline"
+    r"|off work|get off|school starts|work until|working)\b"
+)
+REPAIR = re.compile(
+    r"\b(?:actually|instead|scratch that|no wait|wait|make (?:it|that|them)|change|changed|switch|rather|correction|i mean(?:t)?|sorry|bump|up it to|down to|mejor|cambiar|en vez|en lugar|not)\b"
+)
+UNSETTLED = re.compile(
+    r"\b(?:not sure|unsure|don'?t know|dunno yet|either|depends|depending|tbd|to be decided|undecided|can'?t decide|haven'?t decided|deciding|will let (?:you|u) know|let (?:you|u) know"
+    r"|have to ask|need to ask|gotta ask|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
+)
+ANY = re.compile(r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b")
+ASKING = re.compile(r"\?|^\W*(?:can|could|would|do|does|is|are|what|how|when|where|which|any)\b")
+SKIP = re.compile(r"\b(?:no skip that|skip that|nvm|never ?mind|forget (?:it|that)|scratch that|scrap that)\b")

@@ -1,0 +1,80 @@
+"""Everything the finders find in one turn, in the order in which they may claim words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from intake.house import ReadingPart
+from intake.reading import contacts, counts, dates, details, handover, language, lettering, occasions, people, things, times
+from intake.reading.counts import Quantity
+from intake.reading.dates import DateSaid
+from intake.reading.mention import Mention
+from intake.reading.things import ItemList
+from intake.reading.times import TimeSaid
+from intake.reading.turns import Turn
+
+
+@dataclass
+class Found:
+    """One turn and what was found in it. `mentions` are grouped by kind and in text order."""
+
+    turn: Turn
+    dates: list[DateSaid] = field(default_factory=list)
+    times: list[TimeSaid] = field(default_factory=list)
+    quantities: list[Quantity] = field(default_factory=list)
+    lists: list[ItemList] = field(default_factory=list)
+    mentions: dict[str, list[Mention]] = field(default_factory=dict)
+
+    def of(self, kind: str) -> list[Mention]:
+        return self.mentions.get(kind, [])
+
+
+def find(turn: Turn, rules: ReadingPart) -> Found:
+    """All finders over one turn. Earlier ones claim their words: a phone number is no count, a date no design."""
+    low = turn.low
+    words, terms = language.parse(low, rules.themes)
+    found = Found(turn)
+
+    def keep(kind: str, mentions: Sequence[Mention]) -> list[tuple[int, int]]:
+        found.mentions[kind] = sorted(mentions, key=lambda m: (m.start, -m.end))
+        return [(m.start, m.end) for m in mentions if m.end > m.start]
+
+    # Numbers of other kinds first: what they claim can be neither a date nor a count.
+    claimed = keep("email", list(contacts.emails(turn)))
+    claimed += keep("phone", list(contacts.phones(turn)))
+    claimed += keep("budget", list(contacts.budgets(turn)))
+    addresses = list(contacts.addresses(turn))
+    claimed += keep("address", addresses)[: len(addresses)] if not all(a.role == "loose" for a in addresses) else []
+    ages = keep("age", list(occasions.ages(turn)))
+    found.dates = [d for d in dates.find(low, turn.day, order=rules.date_order, next_weekday=rules.next_weekday) if not _touches(d.start, d.end, claimed)]
+    # A day of the month that is also an age ("4th birthday") was refused by the date grammar already.
+    dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
+    found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
+    timed = [(t.start, t.end) for t in found.times if not t.bare]
+    letters = keep("lettering", [m for m in lettering.find(turn)])
+    found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
+    # Then words: lettering and dates before things, things before colours.
+    found_things = things.find(turn, words, terms, found.quantities, claimed + dated + letters)
+    found.lists = found_things.lists
+    themes = keep("theme", found_things.themes)
+    drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themes
+    keep("colors", list(details.colors(turn, terms, claimed + letters + _not_colors(drawn, terms))))
+    keep("flavors", list(details.flavors(turn, terms, rules.flavors)))
+    keep("dietary", list(details.dietary(turn)))
+    keep("packaging", list(details.packaging(turn)))
+    keep("occasion", list(occasions.occasions(turn)))
+    keep("honoree", list(people.honorees(turn, terms)))
+    keep("customer", list(people.customers(turn)))
+    keep("handover", list(handover.find(turn)))
+    return found
+
+
+def _touches(start: int, end: int, spans: Sequence[tuple[int, int]]) -> bool:
+    return any(start < e and end > s for s, e in spans)
+
+
+def _not_colors(drawn: list[tuple[int, int]], terms: Sequence[language.Term]) -> list[tuple[int, int]]:
+    """Spans of things that hold a colour word as part of a known name ("black cat"), which is then no colour."""
+    known = [(t.start, t.end) for t in terms if t.kind in ("motif", "theme")]
+    return [(s, e) for s, e in known if any(s < de and e > ds for ds, de in drawn)]

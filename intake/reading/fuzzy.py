@@ -1,0 +1,26 @@
+"""The only file of the reader that imports rapidfuzz: forgives spelling against known words, never free text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+#: Shorter words are matched exactly: "carpet" is no kind of "cars".
+SHORTEST = 5
+CUTOFF = 84.0
+
+
+@lru_cache(maxsize=4096)
+def nearest(word: str, known: tuple[str, ...]) -> str | None:
+    """The known word that `word` most likely misspells; None for short words and for anything further off."""
+    if len(word) < SHORTEST:
+        return None
+    from rapidfuzz import fuzz, process
+
+    found = process.extractOne(word, _like(word, known), scorer=fuzz.ratio, score_cutoff=CUTOFF)
+    return found[0] if found else None
+
+
+def _like(word: str, known: Sequence[str]) -> list[str]:
+    """Candidates of about the same length that share a first or second letter: a slip keeps one of them."""
+    return [k for k in known if abs(len(k) - len(word)) <= 2 and (k[:1] == word[:1] or k[1:2] == word[1:2])]

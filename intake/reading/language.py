@@ -1,0 +1,157 @@
+"""The only file that imports spaCy: words of a text, and the known terms among them.
+
+A blank English pipeline (nothing is downloaded) whose tokenizer also cuts "2dz", "24pcs" and "Sam&Mary", with one
+`PhraseMatcher` over the word lists beside this file. Built once, on first use.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from intake.reading.shadow import VOID
+
+#: Word lists by the kind of term they hold.
+LISTS: dict[str, tuple[str, ...]] = {
+    "motif": ("motifs_en.txt", "motifs_es.txt"),
+    "theme": ("themes_en.txt",),
+    "color": ("colors_en.txt", "colors_es.txt"),
+    "flavor": ("flavors_en.txt", "flavors_es.txt"),
+    "relation": ("relations_en.txt", "relations_es.txt"),
+    "name": ("names.txt", "names_also_words.txt"),
+    "modifier": ("color_modifiers.txt",),
+}
+_PLURALS = ("motif", "theme", "relation")
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One token, characters `start` to `end`."""
+
+    low: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A known term: `kind` is a key of LISTS, `entry` its dictionary form, `plural` whether it was said as one."""
+
+    kind: str
+    start: int
+    end: int
+    entry: str
+    plural: bool = False
+
+
+@lru_cache(maxsize=None)
+def listed(*names: str) -> frozenset[str]:
+    """The entries of word lists, in lower case."""
+    folder = files("intake.reading").joinpath("words")
+    found = set()
+    for name in names:
+        for line in folder.joinpath(name).read_text(encoding="utf-8").splitlines():
+            entry = line.strip()
+            if entry and not entry.startswith("#"):
+                found.add(entry.lower())
+    return frozenset(found)
+
+
+def plural(phrase: str) -> str:
+    """The plural of an English or Spanish noun phrase, by rule."""
+    head, _, last = phrase.rpartition(" ")
+    if last in _IRREGULAR:
+        last = _IRREGULAR[last]
+    elif last in _SAME or last.endswith("s"):
+        pass
+    elif re.search(r"(?:ch|sh|x|z)$", last):
+        last += "es"
+    elif re.search(r"[^aeiou]y$", last):
+        last = last[:-1] + "ies"
+    elif re.search(r"(?:[^aeiouf]f|[^aeiou]fe|eaf|olf|elf)$", last) and last not in ("cliff", "giraffe", "reef"):
+        last = re.sub(r"fe?$", "ves", last)
+    elif re.search(r"(?:[aeiouáéíó][nlrd])$", last) and re.search(r"[ñáéíóú]|ón$|ador$", last):
+        last = last.replace("ón", "on") + "es"
+    else:
+        last += "s"
+    return f"{head} {last}".strip()
+
+
+_IRREGULAR = {
+    "man": "men", "woman": "women", "snowman": "snowmen", "fireman": "firemen", "policeman": "policemen",
+    "mailman": "mailmen", "child": "children", "foot": "feet", "tooth": "teeth", "goose": "geese", "mouse": "mice",
+    "person": "people", "cactus": "cacti", "wolf": "wolves", "octopus": "octopuses", "bus": "buses",
+    "potato": "potatoes", "tomato": "tomatoes", "gingerbread man": "gingerbread men", "lion": "lions", "onesie": "onesies",
+}  # fmt: skip
+_SAME = {"sheep", "deer", "fish", "moose", "trout", "salmon", "bison", "shrimp", "squid", "aircraft", "elk", "swine", "series"}
+
+
+@lru_cache(maxsize=1)
+def _nlp() -> Any:
+    import spacy
+    from spacy.util import compile_infix_regex
+
+    nlp = spacy.blank("en")
+    infixes = [*(nlp.Defaults.infixes or ()), r"(?<=\d)(?=(?:doz|dz|dzn|dozen|pcs|pc|ct|kids|ppl|x)\b)", r"[&+/]", r"(?<=[a-z])\.\.+(?=[a-z])", r"\x00+"]
+    nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer
+    return nlp
+
+
+@lru_cache(maxsize=8)
+def _matcher(extra: tuple[str, ...]) -> tuple[Any, dict[int, tuple[str, str, bool]]]:
+    from spacy.matcher import PhraseMatcher
+
+    nlp = _nlp()
+    matcher = PhraseMatcher(nlp.vocab, attr="LOWER")
+    meaning: dict[int, tuple[str, str, bool]] = {}
+    for kind, names in LISTS.items():
+        entries = listed(*names) | (frozenset(e.lower() for e in extra) if kind == "theme" else frozenset())
+        forms = {(entry, entry, False) for entry in entries}
+        if kind in _PLURALS:
+            forms |= {(plural(entry), entry, True) for entry in entries if plural(entry) != entry}
+        for form, entry, many in sorted(forms):
+            key = f"{kind}|{entry}|{int(many)}"
+            matcher.add(key, [nlp.make_doc(form)])
+            meaning[nlp.vocab.strings[key]] = (kind, entry, many or entry in _SAME)
+    return matcher, meaning
+
+
+def _words(doc: Any) -> Iterator[Word]:
+    for token in doc:
+        if not token.is_space and VOID not in token.text:
+            yield Word(token.text, token.idx, token.idx + len(token.text))
+
+
+def words(low: str) -> tuple[Word, ...]:
+    """The tokens of a shadow text, blanks left out."""
+    return tuple(_words(_nlp().make_doc(low)))
+
+
+def parse(low: str, extra: tuple[str, ...] = ()) -> tuple[tuple[Word, ...], tuple[Term, ...]]:
+    """Tokens and known terms of a shadow text; of each kind the longest, without overlap, in text order.
+
+    `extra` are the house's own themes and cutters.
+    """
+    doc = _nlp().make_doc(low)
+    matcher, meaning = _matcher(extra)
+    found: list[Term] = []
+    for key, first, last in matcher(doc):
+        kind, entry, many = meaning[key]
+        start, end = doc[first].idx, doc[last - 1].idx + len(doc[last - 1].text)
+        found.append(Term(kind, start, end, entry, many))
+    kept: list[Term] = []
+    ends: dict[str, int] = {}
+    for term in sorted(found, key=lambda t: (t.start, t.start - t.end, not t.plural)):
+        if term.start >= ends.get(term.kind, 0):
+            kept.append(term)
+            ends[term.kind] = term.end
+    return tuple(_words(doc)), tuple(kept)
+
+
+def warm(extra: tuple[str, ...] = ()) -> None:
+    """Build the pipeline and the word lists now, so that the first reading is not kept waiting."""
+    _matcher(extra)

@@ -1,0 +1,151 @@
+"""Who orders and who is celebrated: names by the words around them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from intake.reading.language import Term, listed
+from intake.reading.mention import Mention
+from intake.reading.turns import Turn
+
+_NAME = r"[A-Z][\w'’.-]*(?:[ -][A-Z][\w'’-]+){0,3}"
+_SELF = (
+    re.compile(r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"),
+    re.compile(r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Hh]ola(?: hola)?|[Mm]orning),?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"),
+    re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
+)
+_STOP = frozenset(
+    "from at for the a an and with who your you my i im i'm we lol im here and at talking calling writing again so not just in on to of is was it its she he her his by or "
+    "me us our maid mom dad mum your about kind like how what when where if sorry thanks thank please been going getting looking hoping having party birthday wedding "
+    "either super really very still also actually late too ok okay fine great perfect sad cold hot that this there sat sun mon tue wed thu fri saturday sunday monday tuesday wednesday thursday friday "
+    "jan feb mar apr may jun jul aug sep oct nov dec next last all one two three four five six a bit kinda sort más la el de una un para".split()
+)
+_CLOSING = re.compile(
+    r"(?:^|[.!?,\n]\s*)(?:many |kind |best |warm |with )?(?:thanks?(?: you)?(?: so much| again| much| kindly)?|thx|ty|ta|tia|cheers|regards|sincerely|best|love|xo+|yours|warmly|gracias|saludos|appreciate it|respectfully)\s*[,!.\-~]*\s*\n?\s*"
+    r"(?P<name>[A-Za-z][\w'’.-]*(?:[ ][A-Za-z][\w'’-]+){0,3})\s*(?:x+|xo+|❤️|:\))?\s*(?=$|\n|[\d(])",
+    re.IGNORECASE,
+)
+_LAST_LINE = re.compile(r"(?:^|\n|[.!?]\s+)\s*(?P<name>[A-Z][a-z'’]+(?: [A-Z]\.?)?(?: (?:[A-Z][\w'’-]+))?)\s*(?:,[^\n]{0,40})?\s*(?:[\d(+][\d() .+-]{6,18})?\s*$")
+_ROLE_WORDS = frozenset("office manager owner director mobile cell email tel phone best regards thanks cheers sent thank".split())
+
+
+def customers(turn: Turn) -> Iterator[Mention]:
+    """How the customer names herself, in the text or at its foot."""
+    for pattern in _SELF:
+        for m in pattern.finditer(turn.text):
+            name = _named(m["name"])
+            if name:
+                yield Mention("customer", name, turn.index, m.start("name"), m.start("name") + len(name), "says who she is", "self")
+    foot = turn.text.rstrip(" \n\x00")
+    for m in _CLOSING.finditer(foot):
+        name = _titled(m["name"])
+        if name and m.end() > len(foot) * 0.4:
+            yield Mention("customer", name, turn.index, m.start("name"), m.end("name"), "signed", "signed")
+    m = _LAST_LINE.search(foot)
+    if m and m.start("name") > 20 and (name := _titled(m["name"])):
+        yield Mention("customer", name, turn.index, m.start("name"), m.end("name"), "signed", "signed")
+
+
+def _named(said: str) -> str:
+    """The leading words of `said` that can be a person's name: known given names, or capitalised words."""
+    names = listed("names.txt", "names_also_words.txt")
+    out: list[str] = []
+    for word in said.split():
+        bare = word.strip(".,!?'’")
+        low = bare.lower()
+        if low in _STOP or not bare or not bare[0].isalpha():
+            break
+        if not (bare[0].isupper() or low in names or out):
+            break
+        out.append(bare)
+        if bare != word.rstrip("'’"):
+            break
+    if not out or (out[0].lower() not in names and not out[0][0].isupper()):
+        return ""
+    return _case(" ".join(out))
+
+
+def _titled(said: str) -> str:
+    words = [w for w in said.replace(".", " ").split()]
+    if not words or any(w.lower() in _STOP or w.lower() in _ROLE_WORDS for w in words) or len(words) > 4:
+        return ""
+    names = listed("names.txt", "names_also_words.txt")
+    if len(words) > 1 and words[-1].lower() in ("x", "xx", "xo", "xoxo"):
+        words.pop()
+    if not (words[0].lower() in names or all(w[0].isupper() for w in words)):
+        return ""
+    if len(words) == 1 and words[0].lower() not in names:
+        return ""
+    return _case(" ".join(words))
+
+
+def _case(name: str) -> str:
+    return " ".join(w if any(c.isupper() for c in w[1:]) and not w.isupper() else w[:1].upper() + w[1:].lower() if w.isupper() or w.islower() else w for w in name.split())
+
+
+_POSSESSIVE = r"(?:my|our|his|her|their|mi|mis|nuestro|nuestra|su|me and my|the)"
+_NAME_IS = re.compile(
+    r"\b(?:her|his|their|the baby'?s|baby'?s|birthday (?:girl|boy)'?s?|the (?:bride|groom|couple)'?s?|su|se)\s+(?:names?(?:'s| is| are)?|nombres?(?: es)?|llama)\s+(?P<name>[\w'’-]+(?:\s+(?:and|&|y|\+)\s+[\w'’-]+)?)",
+    re.IGNORECASE,
+)
+_AND_NAME = r"(?P<a>[A-Za-z][\w’-]*)(?:['’]s)?\s*(?:and|&|y|\+)\s*(?P<b>[A-Za-z][\w’-]*)"
+
+
+def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
+    """Names of the celebrated: beside a relation ("my son Leo"), an age ("Leo is turning 4") or a day ("Leo's bday")."""
+    names = listed("names.txt")
+    loose = listed("names.txt", "names_also_words.txt")
+    low, text = turn.low, turn.text
+    for m in _NAME_IS.finditer(text):
+        if (name := _person(m["name"].split()[0], loose, True)):
+            parts = re.split(r"\s+(?:and|&|y|\+)\s+", m["name"])
+            other = _person(parts[1], loose, False) if len(parts) > 1 else ""
+            yield Mention("honoree", f"{name} and {other}" if other else name, turn.index, m.start("name"), m.end("name"), "a name given as such", "named")
+    for relation in (t for t in terms if t.kind == "relation"):
+        before = low[max(0, relation.start - 28) : relation.start]
+        if not re.search(rf"\b{_POSSESSIVE}(?:\s[\w'-]+){{0,2}}\s*$|(?:^|\W)$", before):
+            continue
+        rest = text[relation.end : relation.end + 60]
+        pair = re.match(rf"\s*,?\s*{_AND_NAME}(?=[\s'’,.!?)]|$)", rest)
+        if pair and _person(pair["a"], loose, True) and _person(pair["b"], loose, True) and pair["b"].lower() not in ("i", "me") and (relation.plural or not re.match(r"['’]s", rest[pair.end("a") :])):
+            value = f"{_person(pair['a'], loose, True)} and {_person(pair['b'], loose, True)}"
+            yield Mention("honoree", value, turn.index, relation.end + pair.start("a"), relation.end + pair.end("b"), f"names beside “{relation.entry}”", "relation")
+            continue
+        one = re.match(r"(?P<gap>\s*,?\s*(?:is |named |called |- |\()?)(?P<name>[A-Za-z][\w’-]*)(?P<own>['’]s)?", rest)
+        if one and (name := _person(one["name"], names, one["name"][0].isupper() and not text.isupper() and "." not in one["gap"])):
+            yield Mention("honoree", name, turn.index, relation.end + one.start("name"), relation.end + one.end("name"), f"a name beside “{relation.entry}”", "relation")
+    for pattern, rule in (
+        (re.compile(rf"\b{_AND_NAME}(?:['’]s)?\s+(?:joint |shared |combined |double )?(?:b-?day|birthday|party|wedding|shower)"), "whose day it is"),
+        (re.compile(r"\b(?P<a>[A-Za-z][\w’-]*) is (?:turning|gonna be|going to be) \w+ and (?P<b>[A-Za-z][\w’-]*) is"), "who turns what age"),
+        (re.compile(rf"\b(?:twins?|kids|boys|girls|parents|grandparents|couple|folks|both)[,:]?\s+(?:named |are |for )?{_AND_NAME}"), "a pair of names"),
+    ):
+        for m in pattern.finditer(text):
+            a, b = _person(m["a"], loose, False), _person(m["b"], loose, False)
+            if a and b:
+                yield Mention("honoree", f"{a} and {b}", turn.index, m.start("a"), m.end("b"), rule, "day")
+    for m in re.finditer(
+        r"\b(?P<name>[A-Za-z][\w’-]*?)(?P<s>['’]s|s)?\s+(?:\w+\s+)?(?P<what>(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|sweet 16|sweet sixteen)?\s*(?:b-?day|birthday|bday|baptism|christening|grad(?:uation)?|retirement|quince|communion|baby shower|bridal shower|shower|christening|bat mitzvah|bar mitzvah|housewarming)|\d{1,3}th)\b",
+        text,
+    ):
+        said = m["name"]
+        name = _person(said, loose, False)
+        if not name and said.lower().endswith("s"):
+            name = _person(said[:-1], loose, False)
+        if name and (m["s"] or said.lower().endswith("s") or m["what"].strip().lower() in ("grad", "graduation")):
+            yield Mention("honoree", name, turn.index, m.start("name"), m.end("name"), "whose day it is", "day")
+    for m in re.finditer(r"\b(?P<name>[A-Za-z][\w’-]*) (?:is |will be |s )?(?:turning|turns|gonna be|is going to be|finds out|passed the|is graduating|is retiring|is moving)\b|\b[Ff]or (?P<name2>[A-Z][\w’-]+)(?:['’]s)? (?:who|turning)", text):
+        said = m["name"] or m["name2"]
+        if (name := _person(said, loose, False)):
+            yield Mention("honoree", name, turn.index, m.start(), m.start() + len(said), "who turns what age", "day")
+
+
+def _person(said: str, names: frozenset[str], trust_capital: bool) -> str:
+    word = said.strip("'’.,-")
+    low = word.lower()
+    low = low[:-2] if low.endswith(("'s", "’s")) else low
+    if low in _STOP or not low:
+        return ""
+    if low in names or (trust_capital and word[0].isupper() and len(low) > 1 and low not in listed("stop_heads.txt")):
+        return _case(word[: len(low)])
+    return ""

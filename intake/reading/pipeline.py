@@ -1,0 +1,224 @@
+"""A thread becomes a reading: the ordered list of what finds and what settles, and why the order matters."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import fields, replace
+from datetime import datetime
+from typing import Any
+
+from intake.house import ReadingPart
+from intake.model import Cell, Draft, Evidence, Message, Reading, Thread, Trail
+from intake.reading import found as finders
+from intake.reading import (
+    intent,
+    segments,
+    settle_count,
+    settle_due,
+    settle_rest,
+    settle_things,
+    settle_words,
+    sure,
+)
+from intake.reading.found import Found
+from intake.reading.turns import turns_of
+
+_ORDERLESS = frozenset({"spam"})
+
+
+def read(thread: Thread, rules: ReadingPart) -> Reading:
+    """The orders of a thread as they stand after its last message. Any text reads; nothing is raised."""
+    # Quotes and signatures leave first, so that nobody's old mail is read as an order.
+    turns, folds = turns_of(thread)
+    # Then every turn is searched whole: what is found does not depend on what was settled before.
+    found = [finders.find(turn, rules) for turn in turns]
+    # Which order each passage is about comes before any weighing, since all weighing is within one order.
+    parts = segments.segment(found)
+    trail: list[Trail] = []
+    drafts = [_order(thread, found, _about(parts, k), trail) for k in range(parts.count)]
+    shared = sure.calibrate([d for d in drafts if _is_order(d, found)])
+    changed, new = _last_change(thread, found, rules, shared)
+    said = intent.settle(found, bool(shared), changed, new)
+    if said.value in _ORDERLESS or (said.value in ("ask", "chat") and not _standing(found, shared)):
+        shared = []
+    if said.value == "ask" and shared and _only_shopping(found):
+        shared = []
+    shared = _cancelled(shared, found, parts)
+    return Reading(said, tuple(shared), tuple(trail), folds, _language(found))
+
+
+def said_by_baker(thread: Thread, place: int, words: str, at: datetime, rules: ReadingPart) -> dict[str, Cell[Any]]:
+    """The cells that `words`, typed about order `place` of a thread at moment `at`, give or clear.
+
+    The words are read as the thread's last message, so that "the day before" or "with his name" have something to
+    hang on; an empty cell clears its field.
+    """
+    message = Message("typed", thread.customer, False, at, words)
+    turns, _ = turns_of(replace(thread, messages=(*thread.messages, message)))
+    found = [finders.find(turn, rules) for turn in turns]
+    parts = segments.segment(found[:-1])
+    earlier = _about(parts, place if place < parts.count else 0)
+    last = found[-1].turn.index
+    draft = _order(thread, found, lambda turn, at: turn == last or earlier(turn, at), [])
+    cells: dict[str, Cell[Any]] = {}
+    for f in fields(Draft):
+        cell = draft.cell(f.name)
+        if any(e.message == "typed" for e in cell.evidence):
+            cells[f.name] = cell
+        elif cell.missing and any(m.op == "drop" for m in found[-1].of(f.name)):
+            cells[f.name] = Cell()
+    if "due" in cells:
+        cells["due_is"] = draft.due_is
+    cells.pop("customer", None)
+    return cells
+
+
+def _about(parts: segments.Segments, order: int) -> Callable[[int, int], bool]:
+    return lambda turn, at: parts.about(turn, at, order)
+
+
+def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], bool], trail: list[Trail]) -> Draft:
+    customer = settle_rest.customer(found, thread.customer)
+    way = settle_rest.handover(found, about)
+    # The way of handing over tells an arrival from a hand-over.
+    due, due_is, due_trail = settle_due.settle(found, about, way.value == "ship")
+    trail.extend(Trail("due", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in due_trail)
+    # The total comes before the designs: their shares are worked out from it.
+    count, tally = settle_count.settle(found, about)
+    trail.extend(Trail("count", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in tally.trail)
+    theme, designs = settle_things.settle(found, about, tally)
+    occasion = settle_rest.occasion(found, about)
+    # Who is celebrated comes before the lettering, for "with his name on them".
+    honoree = settle_rest.honoree(found, about, customer.value, not occasion.missing)
+    letters = settle_words.lettering(found, about, honoree.value)
+    if honoree.missing and occasion.value in ("birthday", "baptism", "graduation", "retirement", "other", "baby shower"):
+        honoree = _named_in_lettering(letters)
+    draft = Draft(
+        customer=customer,
+        count=count,
+        designs=designs,
+        theme=theme,
+        occasion=occasion,
+        honoree=honoree,
+        age=settle_rest.age(found, about),
+        lettering=letters,
+        colors=settle_words.gathered("colors", found, about),
+        flavors=settle_words.gathered("flavors", found, about),
+        dietary=settle_words.dietary(found, about),
+        due=due,
+        due_is=due_is,
+        handover=way,
+        address=settle_rest.address(found, about, way),
+        packaging=settle_words.gathered("packaging", found, about),
+        budget=settle_rest.budget(found, about),
+        phone=settle_rest.phone(found),
+        email=settle_rest.email(found),
+    )
+    for name in ("theme", "designs", "lettering", "handover", "occasion", "honoree", "age", "colors", "flavors", "dietary", "packaging", "address", "budget", "phone", "email", "customer"):
+        cell = draft.cell(name)
+        if not cell.missing or cell.evidence:
+            where = cell.evidence[0] if cell.evidence else None
+            trail.append(Trail(name, cell.rule, _text(thread, where), str(cell.value), cell.why or "stands", where))
+    return draft
+
+
+def _text(thread: Thread, where: Evidence | None) -> str:
+    message = next((m for m in thread.messages if where and m.id == where.message), None)
+    return " ".join(message.text[where.start : where.end].split()) if message and where else ""
+
+
+def _named_in_lettering(letters: Cell[tuple[str, ...]]) -> Cell[str]:
+    from intake.reading.language import listed
+
+    for text in letters.value or ():
+        known = [w for w in re.findall(r"[A-Za-z'’-]+", text) if w.lower() in listed("names.txt")]
+        if len(known) == 1:
+            return Cell(known[0].capitalize(), len(text.split()) == 1, letters.evidence[:1], "" if len(text.split()) == 1 else "a name in the lettering", rule="the name on the cookies")
+    return Cell()
+
+
+def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
+    """Whether enough is said for a slip: a count, or a thing wanted with a day or in so many words."""
+    signs = sum(not draft.cell(name).missing or bool(draft.cell(name).others) for name in ("count", "theme", "due", "handover", "lettering"))
+    asked_for = any(not f.turn.mine and intent._ORDERING.search(f.turn.low) for f in found)
+    has_count = not draft.count.missing or bool(draft.count.others)
+    return (has_count and signs >= 2) or (signs >= 2 and asked_for) or (signs >= 3) or (asked_for and (has_count or not draft.theme.missing))
+
+
+def _standing(found: Sequence[Found], drafts: Sequence[Draft]) -> bool:
+    """Whether an order stands although the last message is only talk or a question."""
+    turns = [f for f in found if not f.turn.mine and f.turn.bare]
+    if len(turns) > 1 and drafts and any(f.turn.mine for f in found):
+        return True
+    return bool(drafts) and any(intent._ORDERING.search(f.turn.low) for f in turns) and not _only_shopping(found)
+
+
+def _only_shopping(found: Sequence[Found]) -> bool:
+    turns = [f for f in found if not f.turn.mine and f.turn.bare]
+    return bool(turns) and all(intent._SHOPPING.search(f.turn.low) for f in turns[-1:]) and not any(f.turn.mine for f in found)
+
+
+def _last_change(thread: Thread, found: Sequence[Found], rules: ReadingPart, now: Sequence[Draft]) -> tuple[frozenset[str], frozenset[str]]:
+    """Fields that the customer's last run of messages altered, and those that it added."""
+    customers = [f for f in found if not f.turn.mine and f.turn.bare and f.turn.kind == "said"]
+    if not customers or not any(f.turn.mine for f in found):
+        return frozenset(), frozenset()
+    last = customers[-1].turn.index
+    before = [f for f in found if f.turn.index < last]
+    if not any(not f.turn.mine for f in before):
+        return frozenset(), frozenset()
+    parts = segments.segment(before)
+    scratch: list[Trail] = []
+    old = [_order(thread, before, _about(parts, k), scratch) for k in range(parts.count)]
+    altered: set[str] = set()
+    added: set[str] = set()
+    for k, draft in enumerate(now):
+        if k >= len(old):
+            added.add("count")
+            continue
+        for f in fields(Draft):
+            a, b = old[k].cell(f.name), draft.cell(f.name)
+            if f.name in ("customer", "due_is", "designs", "cancelled", "phone", "email", "occasion", "honoree") or a.value == b.value:
+                continue
+            if a.missing:
+                added.add(f.name)
+            elif f.name == "due" and _refined(a.value, b.value):
+                added.add(f.name)
+            else:
+                altered.add(f.name)
+    return frozenset(altered), frozenset(added)
+
+
+def _refined(old: Any, new: Any) -> bool:
+    """A time added to the same day, or a day within the window, is more of the same and no change."""
+    if old is None or new is None:
+        return False
+    return bool(old.first <= new.first <= new.last <= old.last and (old.time in (None, new.time)))
+
+
+def _cancelled(drafts: list[Draft], found: Sequence[Found], parts: segments.Segments) -> list[Draft]:
+    """Mark the orders that a cancellation is about, unless it was taken back later."""
+    out = []
+    for k, draft in enumerate(drafts):
+        where: Evidence | None = None
+        for f in found:
+            if f.turn.mine or f.turn.kind != "said":
+                continue
+            if (m := intent._UNCANCEL.search(f.turn.low)) and parts.about(f.turn.index, m.start(), k):
+                where = None
+            elif (m := intent._CANCEL.search(f.turn.low)) and parts.about(f.turn.index, m.start(), k):
+                if parts.count > 1 and len(parts.orders(f.turn.index, m.end() - 1)) == 1 and k not in parts.orders(f.turn.index, m.end() - 1):
+                    continue
+                where = f.turn.evidence(m.start(), m.end())
+        out.append(replace(draft, cancelled=Cell(True, True, (where,), rule="a cancellation")) if where else draft)
+    return out
+
+
+_SPANISH = re.compile(r"\b(?:hola|quiero|quisiera|necesito|docenas?|galletas?|para|gracias|por favor|cumple\w*|fiesta|el|las|los|que|con|mi|una?|de|es|s[ií])\b")
+
+
+def _language(found: Sequence[Found]) -> str:
+    words = [w for f in found if not f.turn.mine for w in re.findall(r"[a-záéíóúñ]+", f.turn.low)]
+    spanish = sum(bool(_SPANISH.fullmatch(w)) for w in words)
+    return "es" if words and spanish >= max(3, len(words) // 5) else "en"

@@ -1,0 +1,181 @@
+"""Which order of a thread each passage is about: enumerated orders, a second order asked for later, references back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from intake.reading.found import Found
+
+_TWO = re.compile(r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties)\b")
+_MARK = re.compile(r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|is))?\s*[,:-]|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b")
+_ALSO = re.compile(
+    r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
+    r"|i also (?:need|want|would|have)|we also (?:need|want)|tambi[eé]n (?:quiero|necesito|ocupo|quisiera)|plus (?:a separate|another)|and (?:then )?(?:separately|for (?:a )?different))\b"
+)
+_ORDER_WORDS = {"first": 0, "1st": 0, "1": 0, "a": 0, "second": 1, "2nd": 1, "2": 1, "b": 1, "third": 2, "3rd": 2, "3": 2, "c": 2}
+_REFERENCE = re.compile(r"\b(?:the )?(?P<w>first|second|third|1st|2nd|3rd) (?:one|order|set|batch|ones)\b|\border (?P<o>[1-3a-c])\b|(?<=[\s(])(?P<c>[A-C])(?=[\s.,!?)])")
+_ALL = re.compile(r"\b(?:both|each one|each of them|all of them|all three|either of them|ambos|los dos)\b")
+
+
+@dataclass
+class Segments:
+    """`count` orders; `passages` say which orders (start, end, orders) of a turn's text are about."""
+
+    count: int = 1
+    passages: dict[int, list[tuple[int, int, frozenset[int]]]] = field(default_factory=dict)
+
+    def orders(self, turn: int, at: int) -> frozenset[int]:
+        for start, end, orders in self.passages.get(turn, ()):
+            if start <= at < end:
+                return orders
+        return frozenset(range(self.count))
+
+    def about(self, turn: int, at: int, order: int) -> bool:
+        return order in self.orders(turn, at)
+
+
+def segment(found: Sequence[Found]) -> Segments:
+    """Cut the customer's turns into passages by order. One order: no passages at all."""
+    segments = Segments()
+    words: list[set[str]] = [set()]
+    current = 0
+    for f in found:
+        turn = f.turn
+        if turn.mine or not turn.bare:
+            continue
+        low = turn.low
+        cuts = _enumerated(f) if segments.count == 1 else []
+        if cuts:
+            first = segments.count - 1
+            segments.count = len(cuts)
+            passages = [(0, cuts[0], frozenset(range(len(cuts))))]
+            for i, start in enumerate(cuts):
+                end = cuts[i + 1] if i + 1 < len(cuts) else len(low)
+                passages.append((start, end, frozenset({i})))
+            passages[-1:] = _tail(low, passages[-1], len(cuts))
+            segments.passages[turn.index] = passages
+            words = [_words_of(f, s, e) for s, e, o in passages[1:] if len(o) == 1][: len(cuts)]
+            current = len(cuts) - 1 if first else 0
+            continue
+        cut = _second(f, found) if words[current] else None
+        if cut is not None:
+            for earlier in found:
+                if earlier.turn.index < turn.index and earlier.turn.index not in segments.passages:
+                    segments.passages[earlier.turn.index] = [(0, len(earlier.turn.low) + 1, frozenset(range(segments.count)))]
+            before = frozenset({current}) if segments.count > 1 else frozenset({0})
+            segments.passages[turn.index] = [(0, cut, before), (cut, len(low) + 1, frozenset({segments.count}))]
+            current = segments.count
+            segments.count += 1
+            words.append(_words_of(f, cut, len(low)))
+            continue
+        if segments.count > 1:
+            segments.passages[turn.index], current = _routed(f, words, current)
+            for _, _, orders in segments.passages[turn.index]:
+                if len(orders) == 1:
+                    words[next(iter(orders))] |= set()
+        else:
+            words[0] |= _words_of(f, 0, len(low))
+    if segments.count > 1:
+        # The baker speaks of whatever the customer's next words are about.
+        for f in found:
+            segments.passages.setdefault(f.turn.index, [(0, len(f.turn.low) + 1, frozenset(range(segments.count)))])
+    return segments
+
+
+def _enumerated(f: Found) -> list[int]:
+    """Where each of several orders of one turn begins; empty where there is one."""
+    low = f.turn.low
+    two = _TWO.search(low)
+    marks: dict[int, int] = {}
+    for m in _MARK.finditer(low):
+        k = _ORDER_WORDS[(m["k"] or m["w"] or m["h"] or m["o"]).lower()]
+        if k == len(marks):
+            marks[k] = m.start()
+    ordered = [marks[k] for k in sorted(marks)]
+    totals = [q for q in f.quantities if q.role in ("total", "cookies", "dozens")]
+    if len(ordered) >= 2 and (two or all(any(s <= q.start < e for q in totals) for s, e in zip(ordered, [*ordered[1:], len(low)], strict=True))):
+        return ordered
+    if two and len(totals) >= 2:
+        return [two.end(), max(low.rfind(" and ", 0, totals[1].start), low.rfind(". ", 0, totals[1].start), low.rfind("\n", 0, totals[1].start), two.end()) + 1]
+    return []
+
+
+def _tail(low: str, last: tuple[int, int, frozenset[int]], count: int) -> list[tuple[int, int, frozenset[int]]]:
+    """Closing words about all the orders ("I'd get each one the day before") leave the last passage."""
+    start, end, orders = last
+    for m in _ALL.finditer(low, start):
+        begin = max(low.rfind(". ", start, m.start()), low.rfind("\n", start, m.start()), low.rfind("! ", start, m.start()))
+        if begin > start:
+            return [(start, begin + 1, orders), (begin + 1, end + 1, frozenset(range(count)))]
+    return [(start, end + 1, orders)]
+
+
+def _second(f: Found, found: Sequence[Found]) -> int | None:
+    """Where a further order begins in a later turn: "also need 1 dz for ..." with a count and a day or occasion of its own."""
+    low = f.turn.low
+    for m in _ALSO.finditer(low):
+        after_count = [q for q in f.quantities if q.start >= m.start() and q.role in ("total", "cookies", "dozens")]
+        own_day = [d for d in f.dates if d.start >= m.start()]
+        own_event = [o for o in f.of("occasion") if o.start >= m.start()]
+        earlier_count = any(
+            q.role in ("total", "cookies", "dozens") for g in found if not g.turn.mine for q in g.quantities if (g.turn.index, q.start) < (f.turn.index, m.start())
+        )
+        explicit = re.search(r"order", m[0]) is not None
+        if after_count and earlier_count and (own_day or own_event or explicit):
+            return m.start()
+    return None
+
+
+_COMMON = frozenset("cookies cookie dozen please pickup party that this with from they them have need want would like pick".split())
+
+
+def _words_of(f: Found, start: int, end: int) -> set[str]:
+    """Words by which this passage's order may be referred to later: its things, theme and occasion."""
+    low = f.turn.low
+    spans = [(i.start, i.end) for group in f.lists for i in group.items] + [(m.start, m.end) for kind in ("theme", "occasion", "honoree") for m in f.of(kind)]
+    return {
+        _stem(word)
+        for s, e in spans
+        if start <= s < end
+        for word in re.findall(r"[a-zñáéíóú]{4,}", low[s:e])
+        if word not in _COMMON
+    }
+
+
+def _stem(word: str) -> str:
+    return re.sub(r"(?:ves|ies|es|s|f|fe|y)$", "", word)
+
+
+def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[int, int, frozenset[int]]], int]:
+    low, text = f.turn.low, f.turn.text
+    out: list[tuple[int, int, frozenset[int]]] = []
+    here: frozenset[int] = frozenset(range(len(words)))
+    for start, end in f.turn.shadow.clauses:
+        piece = low[start:end]
+        named: set[int] = set()
+        for m in _REFERENCE.finditer(text, start, end):
+            key = m["w"] or m["o"] or m["c"] or ""
+            index = _ORDER_WORDS.get(key.lower())
+            if index is not None and index < len(words):
+                named.add(index)
+        if not named:
+            stems = {_stem(w) for w in re.findall(r"[a-zñáéíóú]{4,}", piece)}
+            scores = [len(stems & w) for w in words]
+            if max(scores) and scores.count(max(scores)) == 1:
+                named = {scores.index(max(scores))}
+        if _ALL.search(piece):
+            here = frozenset(range(len(words)))
+        elif len(named) == 1:
+            here = frozenset(named)
+            current = next(iter(named))
+        elif not out and re.search(r"\bthat one\b", low):
+            here = frozenset({current})
+        elif not out:
+            here = here if not f.turn.asked else here
+        out.append((start, end, here))
+    # A name that comes after its value ("9/25 after 4 for the first one") speaks for the clause before it as well.
+    if out and len(out[-1][2]) == 1:
+        out[-1] = (out[-1][0], out[-1][1] + 1, out[-1][2])
+    return out, current

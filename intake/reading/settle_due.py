@@ -1,0 +1,340 @@
+"""When an order is due, and whether that is its hand-over, its arrival or only the party.
+
+Each date is first given a role by the words nearest to it, then settled by the day it hangs on, in the order in which
+the thread says them. A later hand-over day wins over an earlier one; where none is said, the party's day is kept.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, time, timedelta
+
+from intake.model import Cell, Due, Evidence
+from intake.reading import cues
+from intake.reading.dates import DateSaid, hang
+from intake.reading.found import Found
+from intake.reading.times import TimeSaid
+
+_HANDOVER = re.compile(
+    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|come (?:get|by|for|to|over|pick|at|that|on|the|in)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
+    r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick)\b"
+)
+_ARRIVAL = re.compile(r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b")
+_EVENT = re.compile(
+    r"\b(?:part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
+    r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
+    r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
+)
+_REFUSED = re.compile(r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$")
+_TO_TELL = re.compile(r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$")
+_FULL = re.compile(r"\b(?:full|booked|sold out|can'?t|cannot|closed|no (?:room|openings?|spots?)|unavailable|lleno)\b")
+DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    said: DateSaid
+    role: str
+    found: Found
+    offered: bool = False
+
+    @property
+    def at(self) -> tuple[int, int]:
+        return self.found.turn.index, self.said.start
+
+
+def settle(found: Sequence[Found], about: Callable[[int, int], bool], ship: bool) -> tuple[Cell[Due], Cell[str], list[tuple[str, str, str, Evidence]]]:
+    """(due, what it is, trail rows (rule, value, outcome, evidence)) of the order for which `about(turn, character)` holds."""
+    settled: list[_Settled] = []
+    trail: list[tuple[str, str, str, Evidence]] = []
+    for index, f in enumerate(found):
+        said_here: list[_Settled] = []
+        for position, said in enumerate(f.dates):
+            if said.rule == "named day as a thing" or not about(f.turn.index, said.start):
+                continue
+            role = _role(f, position)
+            if f.turn.mine:
+                accepted = _accepted(found, index, said, settled)
+                if accepted == "refused":
+                    # "The one after" hangs on a day the baker could not do.
+                    settled.append(_Settled(_resolve(said, settled, f, "other"), "other", f, True))
+                    continue
+                if not accepted or role == "other":
+                    continue
+                role = role if role != "" else "handover"
+                if role == "event" and not any(x.role == "event" for x in settled):
+                    role = "event"
+            value = _resolve(said, settled + said_here, f, role, f.dates[position + 1 :])
+            if value.first is None:
+                trail.append((said.rule, "", "hangs on a day that is not known", f.turn.evidence(said.start, said.end)))
+                continue
+            said_here.append(_Settled(value, role, f, f.turn.mine))
+        settled.extend(said_here)
+    for s in settled:
+        trail.append((s.said.rule, _shown(s.said), s.role or "no role", s.found.turn.evidence(s.said.start, s.said.end)))
+    return (*_choose(settled, found, about, ship), trail)
+
+
+def _shown(said: DateSaid) -> str:
+    return f"{said.first}" if said.first == said.last else f"{said.first} to {said.last}"
+
+
+def _role(f: Found, position: int) -> str:
+    """handover, arrival, event, other, or "" where no word near the date tells."""
+    said, low = f.dates[position], f.turn.low
+    start, end = f.turn.shadow.sentence(said.start)
+    before_end = f.dates[position - 1].end if position and f.dates[position - 1].end > start else start
+    pre, post = low[before_end : said.start], low[said.end : end]
+    nxt = f.dates[position + 1].start if position + 1 < len(f.dates) and f.dates[position + 1].start < end else end
+    post = low[said.end : nxt]
+    wide = low[start : said.start]
+    if _TO_TELL.search(pre) or re.search(r"\brsvp", pre):
+        return "other"
+    if _REFUSED.search(pre) and not re.search(r"no later than\s*$", pre):
+        return "other"
+    if cues.PAST.search(pre) or (cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])):  # type: ignore[union-attr]
+        return "other"
+    hits = [(m.end(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(pre)]
+    if hits:
+        at, role = max(hits)
+        weak = role == "event" and re.search(r"\b(?:it'?s|its|show|sale|es el|is on)\s*$", pre[:at])
+        if weak and len({r for _, r in hits}) > 1 and "handover" in {r for _, r in hits}:
+            role = "handover" if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta)\b", pre) else "event"
+        return role
+    hits = [(m.start(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(post[:60])]
+    hits = [h for h in hits if not (h[1] == "event" and re.match(r"it'?s|its", post[h[0] :]) and h[0] > 6)]
+    if hits and not re.match(r"\s*(?:but|so)\b", post):
+        return min(hits)[1]
+    if hits and min(hits)[1] == "event":
+        return "event"
+    if said.rule.startswith("named day"):
+        return "event"
+    carried = [(m.end(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(wide)]
+    if carried:
+        return max(carried)[1]
+    if f.turn.asked & {"date", "handover", "time"}:
+        return "handover" if "handover" in f.turn.asked and "date" not in f.turn.asked else ""
+    return ""
+
+
+def _accepted(found: Sequence[Found], index: int, said: DateSaid, settled: Sequence[_Settled]) -> str:
+    """Whether the customer's next words take up a day that the baker named: "yes", "refused" or ""."""
+    turn = found[index].turn
+    start, end = turn.shadow.sentence(said.start)
+    sentence = turn.low[start:end]
+    if _FULL.search(sentence) or (_FULL.search(turn.low[end : end + 40]) and "?" in sentence):
+        return "refused"
+    answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
+    if answer is None or answer.turn.index > turn.index + 3:
+        return ""
+    if cues.NO.search(answer.turn.bare) and not re.match(r"no (?:problem|worries|name|words|need|that'?s)", answer.turn.bare):
+        return "refused" if re.search(r"\bnot (?:this|that)|\bnot\b|can'?t|too early|too late|instead", answer.turn.bare) else ""
+    if re.search(r"\btoo (?:early|late)\b", answer.turn.bare):
+        return "yes"
+    return "yes"
+
+
+def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, rest: Sequence[DateSaid] = ()) -> DateSaid:
+    """Settle a hanging phrase: on the party's day if it is known, else on the last day that was named."""
+    if said.anchor is None:
+        return said
+    base: DateSaid | None = None
+    usable = [s for s in settled if s.role != "other"] or list(settled)
+    if said.rule == "the one after":
+        base = settled[-1].said if settled else None
+    elif said.anchor[0] in ("offset", "week", "weekend"):
+        events = [s for s in usable if s.role in ("event", "")]
+        base = (events or usable)[-1].said if usable else None
+        if said.anchor == ("offset", 0) and usable:
+            same = [s for s in usable if s.found is f]
+            base = (same or usable)[-1].said
+        if base is None:
+            base = next((d for d in rest if d.first), None)
+    elif said.anchor[0] in ("weekday", "ordinal"):
+        events = [s for s in usable if s.role in ("event", "handover", "arrival", "")]
+        correcting = role == "event" and any(s.role == "event" for s in events)
+        base = events[-1].said if events and (role != "event" or correcting) else None
+        if base is None and role in ("handover", "arrival", "") and said.anchor[0] == "weekday":
+            later = next((d for d in rest if d.first and d.rule.startswith(("month", "day month", "slash", "named day"))), None)
+            base = later
+        if said.anchor[0] == "weekday" and base is not None and base.first and (correcting or (base.first - f.turn.day).days < 0):
+            base = None
+        if said.anchor[0] == "ordinal" and correcting and base is not None and base.first:
+            near = replace(said, anchor=said.anchor)
+            return hang(near, DateSaid(0, 0, base.first + 20 * DAY, base.first + 20 * DAY, ""), f.turn.day)
+    return hang(said, base, f.turn.day)
+
+
+def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], ship: bool) -> tuple[Cell[Due], Cell[str]]:
+    wanted = [s for s in settled if s.role in ("handover", "arrival") and s.said.last and s.said.last >= s.found.turn.day]
+    own = [s for s in wanted if not s.offered]
+    events = [s for s in settled if s.role in ("event", "") and s.said.last and s.said.last >= s.found.turn.day]
+    if any(s.role == "event" for s in events) and any(s.role == "" for s in events):
+        loose = [s for s in events if s.role == ""]
+        # A bare day in answer to "when do you need them?" is the hand-over.
+        if loose and loose[-1].at > max(s.at for s in events if s.role == "event") and loose[-1].found.turn.asked & {"date", "handover"}:
+            wanted.append(loose[-1])
+            own.append(loose[-1])
+        events = [s for s in events if s.role == "event"] or events
+    elif events and not any(s.role == "event" for s in events) and not wanted:
+        wanted = own = events
+        events = []
+    if wanted:
+        last_turn = max(s.found.turn.index for s in wanted)
+        latest = [s for s in wanted if s.found.turn.index == last_turn]
+        kind = "arrival" if ship or latest[-1].role == "arrival" else "handover"
+        due, clock_role = _day(latest, found, about), "handover"
+    elif events:
+        last_turn = max(s.found.turn.index for s in events)
+        latest = [s for s in events if s.found.turn.index == last_turn]
+        strong = [s for s in latest if not s.said.rule.startswith("named day")] or latest
+        kind = "event"
+        due, clock_role = _day(strong, found, about), "event"
+    else:
+        return Cell(), Cell()
+    if due.value is None:
+        return due, Cell()
+    when = _time(due, latest, found, about, clock_role)
+    value = replace(due.value, time=when[0]) if when else due.value
+    evidence = due.evidence + ((when[1],) if when else ())
+    return replace(due, value=value, evidence=evidence), Cell(kind, due.sure, due.evidence[:1], due.why, rule="role of the day")
+
+
+def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[Due]:
+    """One day, or the narrowest window, out of the days that the last word on it names."""
+    turn = latest[-1].found.turn
+    low = turn.low
+    evidence = tuple(s.found.turn.evidence(s.said.start, s.said.end) for s in latest)
+    start, end = turn.shadow.sentence(latest[-1].said.start)
+    context = low[turn.shadow.sentence(latest[0].said.start)[0] : end] + " " + low[end : end + 80]
+    pick = latest[-1]
+    if len(latest) > 1:
+        joined = _alternatives(latest, low)
+        if joined:
+            first, last = min(s.said.first for s in joined), max(s.said.last for s in joined)  # type: ignore[type-var]
+            assert first and last
+            loose = cues.ANY.search(context) is not None
+            return Cell(Due(first, last), loose, evidence, "" if loose else "the day is not settled yet", rule="days to choose from")
+        plain = [s for s in latest if not cues.REPAIR.search(low[max(0, s.said.start - 24) : s.said.start])]
+        if len(plain) == len(latest):
+            # Several hand-over days without a word of change: the one said with a verb of fetching, else the first.
+            pick = next((s for s in reversed(latest) if re.search(r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|recoj|paso)\w*[^.!?]{0,40}$", low[max(0, s.said.start - 60) : s.said.start])), latest[-1])
+    said = pick.said
+    assert said.first and said.last
+    evidence = (pick.found.turn.evidence(said.start, said.end),)
+    if said.grain == "either":
+        return Cell(Due(said.first, said.last), cues.ANY.search(context) is not None, evidence, "one of two days, not settled", rule=said.rule)
+    if said.grain in ("part", "month", "week", "weekend", "range") and said.first != said.last:
+        unsettled = cues.UNSETTLED.search(context) is not None
+        sure = not unsettled and (cues.ANY.search(context) is not None)
+        why = "the day is not settled yet" if unsettled else "" if sure else "a span of days: ask which day"
+        return Cell(Due(said.first, said.last), sure, evidence, why, rule=said.rule)
+    why = said.doubt
+    if cues.UNSETTLED.search(low[start:end]) and re.search(r"\b(?:not sure|depends|tbd|don'?t know|let you know)\b[^.!?]{0,40}\b(?:day|date|when|yet)\b|\b(?:day|date|when)\b[^.!?]{0,30}\b(?:not sure|tbd|depends|to be)", low[start:end]):
+        why = why or "the day is not settled yet"
+    others = tuple(Due(a, b) for a, b in said.others)
+    return Cell(Due(said.first, said.last), not why, evidence, why, others, rule=said.rule)
+
+
+def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
+    """The days that "or" (or a bare row of weekdays) joins."""
+    group = [latest[-1]]
+    for prev in reversed(latest[:-1]):
+        gap = low[prev.said.end : group[0].said.start]
+        if re.fullmatch(r"\s*(?:am|pm|morning|evening|afternoon|night)?\s*(?:,|or|,\s*or|/|\s|either)\s*(?:on |the |even |maybe |possibly )*", gap):
+            group.insert(0, prev)
+        else:
+            break
+    joined = low[group[0].said.end : group[-1].said.start]
+    return group if len(group) > 1 and re.search(r"\bor\b|/|\bo\b", joined) else []
+
+
+def _time(due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], role: str) -> tuple[time, Evidence] | None:
+    """The clock time of the chosen day: beside it, else of the same role elsewhere; a later word wins."""
+    chosen = next((s for s in latest if due.evidence and due.evidence[0].start == s.said.start), latest[-1])
+    best: tuple[time, Evidence] | None = None
+    for index, f in enumerate(found):
+        options = [t for t in f.times if about(f.turn.index, t.start)]
+        if f.turn.mine:
+            options = [t for t in options if not t.bare and _accepted(found, index, DateSaid(t.start, t.end, None, None, ""), ()) == "yes" and _time_offer(f, t) and role == "handover"]
+            answer = next((g for g in found[index + 1 :] if not g.turn.mine and g.turn.bare), None)
+            if answer and re.search(r"\btoo (?:early|late)\b|\binstead\b", answer.turn.bare):
+                options = []
+            if any(_FULL.search(f.turn.low[slice(*f.turn.shadow.sentence(t.start))]) for t in options):
+                options = []
+            if re.search(r"\bbetween\b|\banytime\b|\bany time\b", f.turn.low):
+                options = []
+        kept = []
+        for t in options:
+            start, end = f.turn.shadow.sentence(t.start)
+            if re.search(r"\btoo (?:early|late)\b", f.turn.low[t.end : t.end + 14]):
+                continue
+            if t.bare and not _promoted(f, found, index, t):
+                continue
+            kind = _time_role(f, t, chosen if chosen.found is f else None)
+            if kind == role or (kind == "" and (chosen.found is f or f.turn.index > chosen.found.turn.index) and role == "handover") or (kind == "" and chosen.found is f):
+                kept.append(t)
+        if kept:
+            beside = [t for t in kept if chosen.found is f and f.turn.shadow.sentence(t.start) == f.turn.shadow.sentence(chosen.said.start)]
+            t = beside[0] if beside else kept[-1]
+            if beside and len(beside) > 1:
+                t = min(beside, key=lambda x: abs(x.start - chosen.said.end))
+            if f.turn.index < chosen.found.turn.index and not _keeps_time(f, chosen, t) and best is None:
+                if not re.search(r"\bsame time\b|including the time|everything else (?:is )?the same|keep (?:it all|everything)", chosen.found.turn.low) and chosen.said.rule in ("weekday",):
+                    continue
+            best = (t.value, f.turn.evidence(t.start, t.end))
+    return best
+
+
+def _keeps_time(f: Found, chosen: _Settled, t: TimeSaid) -> bool:
+    return f.turn.index <= chosen.found.turn.index
+
+
+def _time_offer(f: Found, t: TimeSaid) -> bool:
+    start, end = f.turn.shadow.sentence(t.start)
+    return bool(_HANDOVER.search(f.turn.low[start:end]) or re.search(r"\bsee you\b", f.turn.low[start:end]) or "?" in f.turn.low[start:end])
+
+
+def _time_role(f: Found, t: TimeSaid, chosen: _Settled | None) -> str:
+    start, end = f.turn.shadow.sentence(t.start)
+    low = f.turn.low
+    pre = low[start : t.start]
+    if re.search(r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap)\b[^,;]{0,14}$", pre):
+        return "other"
+    hits = [(m.end(), role) for role, pattern in (("handover", _HANDOVER), ("handover", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(pre)]
+    hits = [h for h in hits if not re.search(r"\b(?:it'?s|its)$", pre[: h[0]])]
+    if hits:
+        return max(hits)[1]
+    post = low[t.end : end]
+    later = [(m.start(), role) for role, pattern in (("handover", _HANDOVER), ("event", _EVENT)) for m in pattern.finditer(post[:40])]
+    if later:
+        return min(later)[1]
+    # The sentence's own day lends its role.
+    day = next((s for s in reversed(f.dates) if start <= s.start < t.start), None)
+    if day is not None and chosen is not None:
+        return chosen_role(chosen) if day.start == chosen.said.start else "other"
+    return ""
+
+
+def chosen_role(s: _Settled) -> str:
+    return "handover" if s.role in ("handover", "arrival", "") else "event"
+
+
+def _promoted(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool:
+    """Whether a lone number is a clock time: the baker asked or named one, or it stands beside words of fetching."""
+    low = f.turn.low
+    if any(q.start == t.start and q.role not in ("lone", "one") for q in f.quantities):
+        return False
+    near = low[max(0, t.start - 30) : t.end + 20]
+    long = t.end - t.start >= 3
+    previous = next((g for g in reversed(found[:index]) if g.turn.mine), None)
+    asked = bool(f.turn.asked & {"time", "handover"}) or (previous is not None and bool(previous.times) and len(f.turn.bare) < 60)
+    if asked and re.match(r"\s*(?:is|works|good|great|perfect|fine|sounds|ish|$|[.!?])", low[t.end :]) :
+        return True
+    if asked and re.search(r"\b(?:can (?:you|u|i|we) do|do|at|make it|say|about)\s*$", low[: t.start]):
+        return True
+    if long and (asked or re.search(r"\b(?:pick|come|lunch|get|drop|by|there|morning|evening|afternoon|around|about|off|say)\b", near)):
+        return True
+    return bool(re.search(r"\b(?:party|it|that|starts?|banquet|dinner|shower)(?:'s| is| starts?)?(?: at| is)?\s*$", low[: t.start]) and not re.match(r"\s*[a-z]", low[t.end :]))

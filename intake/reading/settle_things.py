@@ -1,0 +1,203 @@
+"""The theme and the designs of an order, weighed over the whole thread."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+
+from intake.model import Cell, Design, Evidence
+from intake.reading import cues
+from intake.reading.found import Found
+from intake.reading.mention import Mention
+from intake.reading.settle_count import Tally, rebalanced
+from intake.reading.things import Item, ItemList
+
+_EXTRA = re.compile(r"\b(?:all )?(?:the )?(?:extra|rest|others|additional) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z']{2,24})")
+_BOTH = re.compile(r"\bor\b")
+
+
+def settle(found: Sequence[Found], about: Callable[[int, int], bool], tally: Tally) -> tuple[Cell[str], Cell[tuple[Design, ...]]]:
+    """(theme, designs): a stated theme wins, then the words before "cookies", then the shapes joined with "and"."""
+    stated: list[tuple[Found, Mention]] = []
+    worded: list[tuple[Found, Mention]] = []
+    lists: list[tuple[Found, ItemList]] = []
+    refused = False
+    for f in found:
+        if f.turn.mine:
+            continue
+        for m in f.of("theme"):
+            if not about(f.turn.index, m.start):
+                continue
+            if m.op == "drop":
+                refused = True
+            elif m.role == "stated":
+                stated.append((f, m))
+            else:
+                worded.append((f, m))
+        lists.extend((f, g) for g in f.lists if about(f.turn.index, g.start))
+    theme, alternative = _theme(stated, worded)
+    designs, either = _designs(lists, theme, worded, tally)
+    if either and theme.missing:
+        return Cell(None, False, either, "one of several themes, not settled", rule="themes to choose from"), Cell()
+    if alternative:
+        return theme, designs[1]
+    if theme.missing and not refused:
+        items, evidence, strong = designs[0]
+        if items:
+            value = _joined([i.what for i in items])
+            theme = Cell(value, strong, evidence, "" if strong else "taken from a thing that is named in passing", rule="shapes joined")
+    return theme, designs[1]
+
+
+def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mention]]) -> tuple[Cell[str], bool]:
+    for pool, rule in ((stated, "a theme, stated"), (worded, "words before “cookies”")):
+        if not pool:
+            continue
+        f, m = pool[0]
+        for g, later in pool[1:]:
+            sentence = g.turn.shadow.sentence(later.start)
+            if pool is stated and (g.turn.index > f.turn.index or cues.REPAIR.search(g.turn.low, sentence[0], later.start)):
+                f, m = g, later
+            elif pool is worded and g.turn.index > f.turn.index and cues.REPAIR.search(g.turn.low, sentence[0], sentence[1]):
+                f, m = g, later
+        evidence = (f.turn.evidence(m.start, m.end),)
+        near = f.turn.low[slice(*f.turn.shadow.sentence(m.start))]
+        unsettled = m.doubt or (cues.UNSETTLED.search(near) and " or " in near)
+        if unsettled:
+            return Cell(None, False, evidence, "the theme is not settled yet", rule=rule), True
+        return Cell(_tidy(m.value), True, evidence, rule=rule), False
+    return Cell(), False
+
+
+def _tidy(value: str) -> str:
+    return " ".join(value.strip(" .,-").split())
+
+
+def _joined(words: Sequence[str]) -> str:
+    words = list(dict.fromkeys(words))
+    if len(words) < 3:
+        return " and ".join(words)
+    return ", ".join(words[:-1]) + " and " + words[-1]
+
+
+Picked = tuple[list[Item], tuple[Evidence, ...], bool]
+
+
+def _designs(
+    lists: list[tuple[Found, ItemList]], theme: Cell[str], worded: list[tuple[Found, Mention]], tally: Tally
+) -> tuple[tuple[Picked, Cell[tuple[Design, ...]]], tuple[Evidence, ...]]:
+    shares: dict[str, int | None] = {}
+    evidence: list[Evidence] = []
+    items: dict[str, Item] = {}
+    halves = strong = False
+    single: tuple[Found, ItemList] | None = None
+    either: tuple[Evidence, ...] = ()
+    for f, group in lists:
+        low = f.turn.low
+        gap = low[group.start : group.end]
+        sentence = f.turn.shadow.sentence(group.start)
+        here = f.turn.evidence(group.start, group.end)
+        if len(group.items) > 1 and _BOTH.search(gap) and (cues.UNSETTLED.search(low, *sentence) or "either" in low[max(0, group.start - 16) : group.start]):
+            either = (here,)
+            continue
+        if len(group.items) > 1:
+            if not group.strong and items:
+                continue
+            names = {_key(i.what) for i in group.items}
+            # A later list that shares a name with the first, or is said with a word of change, takes its place.
+            known = {_key(w) for w in items}
+            replaced = bool(known) and (len(names & known) > 0 or cues.REPAIR.search(low, max(0, sentence[0] - 30), group.start) is not None)
+            if known and not replaced:
+                if not re.search(r"\b(?:also|and|plus|add|mix in|with|some)\b", low[sentence[0] : group.start]):
+                    continue
+            elif known:
+                old = dict(items)
+                shares, items, evidence = {}, {}, []
+                for w, item in old.items():
+                    if _key(w) not in names and group.items and len(names & known) < len(known) and any(i.share is None for i in group.items) and False:
+                        items[w] = item
+            for i in group.items:
+                items.setdefault(_same(i.what, items), i)
+                shares[_same(i.what, items)] = group.each.low if group.each is not None and group.each.exact else i.share
+            halves = group.halves or (all(i.half for i in group.items) and len(group.items) == 2) or (any(i.half for i in group.items) and len(group.items) == 2)
+            evidence.append(here)
+            strong = strong or group.strong
+        else:
+            item = group.items[0]
+            if items and (key := _same(item.what, items)) in items:
+                if item.share is not None and item.quantity is not None and item.quantity.role not in ("part",) and not item.quantity.dozens:
+                    shares[key] = item.share
+                continue
+            added = re.search(r"\b(?:mix in|add|plus|also|with|throw in|and)\s*(?:some|a few|in)?\s*$", low[sentence[0] : group.start])
+            if added and (items or single or worded) and group.strong:
+                base = single[1].items[0].what if single else (_tidy(worded[0][1].value) if worded and not items else "")
+                if base and not items:
+                    items[base] = single[1].items[0] if single else Item(0, 0, base)
+                    shares[base] = None
+                items[item.what] = item
+                shares[item.what] = item.share if item.share is not None and (tally.total or 0) > item.share else None
+                evidence.append(here)
+                strong = True
+            elif single is None or (group.strong and not single[1].strong) or (group.strong and "theme" in f.turn.asked):
+                single = (f, group)
+    split = _split_theme(worded) if not items and theme.rule != "a theme, stated" else []
+    if split:
+        f, m, parts = split[0]
+        for part in parts:
+            items[part] = Item(m.start, m.end, part)
+            shares[part] = None
+        evidence.append(f.turn.evidence(m.start, m.end))
+        strong = True
+        later = [(g, i) for g, group in lists for i in group.items if i.share is not None]
+        for _, i in later:
+            if (key := _same(i.what, items)) in shares:
+                shares[key] = i.share
+    if items and len(items) > 1:
+        for f, _ in lists:
+            for m in _EXTRA.finditer(f.turn.low):
+                key = _same(m["t"], items)
+                if key in shares and tally.total is not None and all(n is not None for w, n in shares.items() if w != key):
+                    shares[key] = tally.total - sum(n or 0 for w, n in shares.items() if w != key)
+        offered = _even_split(lists, tally, shares)
+        shares = rebalanced(tally, shares, halves or offered)
+        value = tuple(Design(what, shares.get(what)) for what in items)
+        doubt = "" if strong else "things named in passing"
+        picked: Picked = (list(items.values()), tuple(evidence), strong)
+        named = [Item(i.start, i.end, what) for what, i in items.items()]
+        return ((named, picked[1], strong), Cell(value, strong, tuple(evidence), doubt, rule="a list of things")), either
+    if single:
+        f, group = single
+        item = group.items[0]
+        here = f.turn.evidence(item.start, item.end)
+        share = item.share if item.share is not None and tally.total is not None and item.share < tally.total and item.quantity is not None and item.quantity.role != "part" else None
+        cell: Cell[tuple[Design, ...]] = Cell((Design(item.what, share),), group.strong, (here,), rule="one thing with its share") if share and share > 1 else Cell()
+        return (([item], (here,), group.strong), cell), either
+    return (([], (), False), Cell()), either
+
+
+def _even_split(lists: list[tuple[Found, ItemList]], tally: Tally, shares: dict[str, int | None]) -> bool:
+    """"12/12 is great": two equal numbers that fill the total of two designs."""
+    if tally.total is None or len(shares) != 2 or any(shares.values()):
+        return False
+    half = tally.total / 2
+    texts = {f.turn.low for f, _ in lists}
+    return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y)\s*{half:g}\b", low) for low in texts)
+
+
+def _split_theme(worded: list[tuple[Found, Mention]]) -> list[tuple[Found, Mention, list[str]]]:
+    """"Pumpkin and turkey cookies" names two designs."""
+    out = []
+    for f, m in worded:
+        parts = [p.strip() for p in re.split(r"\s+(?:and|&|n|y|\+)\s+|\s*[,/]\s*", m.value) if p.strip()]
+        if len(parts) > 1:
+            out.append((f, m, parts))
+    return out
+
+
+def _key(what: str) -> str:
+    word = what.lower().split()[-1]
+    return re.sub(r"(?:ies|ves|es|s|y|f|fe)$", "", word)
+
+
+def _same(what: str, items: dict[str, Item]) -> str:
+    return next((known for known in items if _key(known) == _key(what)), what)

@@ -1,0 +1,149 @@
+"""Lettering, colours, flavours, packaging and diets of an order: added, taken back and changed over the thread."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+
+from intake.model import Cell, Evidence
+from intake.reading import cues
+from intake.reading.found import Found
+from intake.reading.lettering import HIS
+from intake.reading.mention import Mention
+
+_INSTEAD = re.compile(r"\binstead of (?:the |any )?(?P<old>[a-z ]{3,20})")
+_NOT = re.compile(r"\bnot (?P<old>[a-z ]{3,16})")
+
+
+def gathered(kind: str, found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:
+    """Values of `kind` in the order of saying, without what was taken back; "X instead of Y" swaps Y for X."""
+    kept: dict[str, tuple[Mention, Evidence]] = {}
+    spoken = -1
+    for f in found:
+        if f.turn.mine:
+            continue
+        here = [m for m in f.of(kind) if about(f.turn.index, m.start)]
+        dropped = [m.value for m in here if m.op == "drop"]
+        fresh = [m for m in here if m.op == "add"]
+        if fresh and kept and f.turn.index != spoken and not dropped and _swaps(f, fresh):
+            kept.clear()
+        position = [next((i for i, known in enumerate(kept) if _like(known, old)), -1) for old in dropped]
+        for m in fresh:
+            if any(_like(m.value, known) for known in kept) and m.value in kept:
+                continue
+            entry = (m, f.turn.evidence(m.start, m.end))
+            if position and position[0] >= 0:
+                rows = list(kept.items())
+                rows[position[0]] = (m.value, entry)
+                kept = dict(rows)
+                position = position[1:]
+                continue
+            kept[m.value] = entry
+        for old in dropped:
+            for known in [k for k in kept if _like(k, old)]:
+                if known not in [m.value for m in fresh]:
+                    del kept[known]
+        if here:
+            spoken = f.turn.index
+    if not kept:
+        return Cell()
+    return Cell(tuple(kept), True, tuple(e for _, e in kept.values()), rule=next(iter(kept.values()))[0].rule)
+
+
+def _like(a: str, b: str) -> bool:
+    return a == b or a.rstrip("s") == b.rstrip("s")
+
+
+def _swaps(f: Found, fresh: Sequence[Mention]) -> bool:
+    """Whether a later message replaces the list: "can we do pink and gold instead"."""
+    start, end = f.turn.shadow.sentence(fresh[0].start)
+    return bool(re.search(r"\binstead\b|\bchange (?:the )?colou?rs?\b|\bactually\b|\bswitch\b|\bmejor\b", f.turn.low[start:end]))
+
+
+def dietary(found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:
+    """Needs of any customer turn. What was only asked for counts once an order follows; vegan keeps its own name."""
+    kept: dict[str, Evidence] = {}
+    asked: dict[str, Evidence] = {}
+    for f in found:
+        if f.turn.mine:
+            continue
+        for m in f.of("dietary"):
+            if about(f.turn.index, m.start):
+                (asked if m.role == "asked" else kept).setdefault(m.value, f.turn.evidence(m.start, m.end))
+    for need, evidence in asked.items():
+        kept.setdefault(need, evidence)
+    if not kept:
+        return Cell()
+    # "Peanuts and nuts" said in one breath stay two; "nut allergy" alone is nut-free.
+    doubt = "" if not set(asked) - set(kept) else "asked about, not asked for"
+    return Cell(tuple(kept), not doubt, tuple(kept.values()), doubt, rule="dietary words")
+
+
+def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree: str | None) -> Cell[tuple[str, ...]]:
+    """Texts to pipe. "His name" is the celebrated one's; a later "no names" clears; a later text of its own adds or corrects."""
+    kept: dict[str, Evidence] = {}
+    doubt = ""
+    rule = ""
+    pending: Evidence | None = None
+    for f in found:
+        turn = f.turn
+        if turn.mine:
+            continue
+        here = [m for m in f.of("lettering") if about(turn.index, m.start)]
+        fresh = [m for m in here if m.op == "add"]
+        if any(m.op == "drop" for m in here) or (not here and "lettering" in turn.asked and _plain_no(turn.bare)):
+            kept.clear()
+            pending, doubt = None, ""
+        later = next((m for m in here if m.op == "later"), None)
+        if later is not None:
+            pending = turn.evidence(later.start, later.end)
+        spelled = [m for m in fresh if m.rule == "spelled out"]
+        if spelled:
+            m = spelled[0]
+            old = next((k for k in kept if k[:2].lower() == m.value[:2].lower()), None)
+            if old:
+                kept = {(m.value if k == old else k): e for k, e in kept.items()}
+                continue
+        if fresh and kept and re.search(r"\b(?:instead|actually|change)\b", turn.low):
+            kept.clear()
+        for m in fresh:
+            if m.rule != "spelled out" or not kept:
+                kept[m.value] = turn.evidence(m.start, m.end)
+                rule = m.rule
+        if not here and "lettering" in turn.asked and cues.YES.search(turn.bare) and honoree and _asked_name(found, f):
+            kept[HIS] = turn.evidence(*_first_word(turn.low))
+            rule = "yes to a name"
+    value: list[str] = []
+    evidence: list[Evidence] = []
+    for text, where in kept.items():
+        if text == HIS:
+            if honoree:
+                for name in honoree.split(" and "):
+                    if name.lower() not in (v.lower() for v in value):
+                        value.append(name)
+                        evidence.append(where)
+            elif not value:
+                doubt = "a name is wanted: ask which"
+                evidence.append(where)
+        elif text.lower() not in (v.lower() for v in value):
+            value.append(text)
+            evidence.append(where)
+    if pending is not None and not value:
+        return Cell(None, False, (pending,), "the names are still to come", rule="a list to come")
+    if not value:
+        return Cell(None, False, tuple(evidence), doubt, rule="name wanted") if doubt else Cell()
+    return Cell(tuple(value), not doubt, tuple(evidence), doubt, rule=rule)
+
+
+def _plain_no(bare: str) -> bool:
+    return bool(re.match(r"^\W*(?:no+|nah|nope|none|no thanks?(?: you)?|nothing|not (?:needed|necessary|this time)|no hace falta)\b(?!\s+(?:problem|worries|wait))", bare))
+
+
+def _asked_name(found: Sequence[Found], f: Found) -> bool:
+    previous = next((g for g in reversed(found) if g.turn.index < f.turn.index and g.turn.mine), None)
+    return previous is not None and bool(re.search(r"\bname\b|\bnombre\b", previous.turn.low))
+
+
+def _first_word(low: str) -> tuple[int, int]:
+    m = re.search(r"\w+", low)
+    return m.span() if m else (0, 0)

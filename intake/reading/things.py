@@ -1,0 +1,426 @@
+"""Themes and designs: stated themes, the words before "cookies", and lists of things to be drawn."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from intake.reading import cues, fuzzy
+from intake.reading.counts import Quantity
+from intake.reading.language import Term, Word, listed, plural
+from intake.reading.mention import Mention
+from intake.reading.turns import Turn
+
+_COOKIE_WORDS = frozenset("cookie cookies biscuit biscuits galleta galletas galletitas cookis".split())
+_SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
+_ENDS = frozenset(". ! ? : ( ) … .. ... \" ; — -".split())
+_UNITS = frozenset("dozen dozens doz dz dzn dozn docena docenas total each apiece of the".split())
+_SIZES = frozenset("big little small large mini tiny giant assorted mixed cute pretty simple plain fun different various some".split())
+_STOP_LEFT = frozenset(
+    "for to at on in by of from with and or but so the a an my our your his her their this that these those some any more about like need want wanting order get make do u you i we she he it is are was be "
+    "please pls plz hi hey hello thanks theme themed party just maybe also have had has can could would will her him them us me not no yes if as than then when where what who how which custom decorated iced "
+    "frosted sugar royal icing gluten free dairy nut vegan egg kosher halal fancy homemade delicious amazing extra same kind type kinds set batch box boxes gift each every all many few couple half dozen doz dz "
+    "de del con para el la los las un una unos unas mi su tema do does did your ur ya using doing thinking looking hoping wondering love loved something themed little cute favor favors birthday bday baby shower wedding order cookies biscuits".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing to be drawn: the words `start` to `end`, and its share of the count where one was said."""
+
+    start: int
+    end: int
+    what: str
+    share: int | None = None
+    half: bool = False
+    quantity: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ItemList:
+    """Things named one after another. `each`: the share said once for all; `halves`: "half and half".
+
+    `strong` lists are surely an order; others only where nothing better is found.
+    """
+
+    items: tuple[Item, ...]
+    each: Quantity | None = None
+    halves: bool = False
+    strong: bool = True
+    cue: str = ""
+    start: int = 0
+    end: int = 0
+
+
+@dataclass
+class Things:
+    themes: list[Mention] = field(default_factory=list)
+    lists: list[ItemList] = field(default_factory=list)
+
+
+_STATED = re.compile(
+    r"\b(?:the |our |my |her |his )?(?:theme|tema)\s*(?:(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})", re.IGNORECASE
+)
+_IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
+_NO_THEME = re.compile(r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b")
+_OF = re.compile(rf"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{{2,40}}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | el | la fiesta| en |\s+y\s+\d)")
+_CUTS = re.compile(
+    r"\s*(?:,|\s-+\s|\band (?:i|we|it|the|she|he|they|can|pickup|my|would|could|with)\b|\b(?:for (?:my|our|her|his|the|a|saturday|sunday|friday|\d)|please|pls|plz|plis|thank|with (?:her|his|a|the|their|lots)|so |but |because|since|on (?:the|\d|sat|sun|fri|a)|she |he |they |i |we |if |in (?:\w+ and|pink|blue|red|green|white|gold|the colors|pastel)|can |could |do you|lol|haha|if possible|bc|cuz|that|which|para (?:el|la|mi)|por favor|like |i think|to match)\b).*$"
+)
+
+
+def find(turn: Turn, words: Sequence[Word], terms: Sequence[Term], quantities: Sequence[Quantity], taken: Sequence[tuple[int, int]]) -> Things:
+    """Themes (as mentions) and lists of things of one turn. `taken` are spans that name no thing: dates, addresses, lettering."""
+    chunker = _Chunker(turn, words, terms, quantities, taken)
+    things = Things()
+    things.themes.extend(_stated(turn, chunker))
+    things.themes.extend(chunker.before_cookies())
+    things.lists.extend(chunker.lists())
+    return things
+
+
+def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
+    low = turn.low
+    for m in _NO_THEME.finditer(low):
+        yield Mention("theme", "", turn.index, m.start(), m.end(), "no theme wanted", "stated", "drop")
+    dropped = [m.span() for m in _NO_THEME.finditer(low)]
+    for pattern in (_STATED, _IN_THEME):
+        for m in pattern.finditer(low):
+            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.PAST.search(low, turn.shadow.sentence(m.start())[0], m.start()):
+                continue
+            said = m["t"]
+            quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
+            if quoted:
+                said, at = quoted["q"], m.start("t") + quoted.start("q")
+            else:
+                said = _CUTS.sub("", said)
+                said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una|los|las|el|la)\s+", "", said)
+                at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
+            said = said.strip(" -'\",")
+            if not said or re.match(r"(?:same|up to you|whatever|not sure|tbd|undecided|open|your|anything|something|either|none|idk)\b", said):
+                continue
+            doubt = "more than one theme is named" if re.search(r"\bor\b|\beither\b", m[0]) else ""
+            yield Mention("theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt)
+    for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|:|'s|of|es)\b)", low):
+        left = chunker.left_of(m.start(), theme=True)
+        if left and not any(s <= m.start() < e for s, e in dropped):
+            start, end, said = left
+            sentence = turn.shadow.sentence(start)
+            if cues.PAST.search(low, sentence[0], start):
+                continue
+            yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
+    for m in _OF.finditer(low):
+        said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
+        if said.split()[0] in ("mi", "su", "la", "el", "los", "las", "un", "una", "para", "vainilla", "chocolate", "azúcar"):
+            continue
+        yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")
+
+
+class _Chunker:
+    """Words of one turn classed for chunking; positions are characters."""
+
+    def __init__(self, turn: Turn, words: Sequence[Word], terms: Sequence[Term], quantities: Sequence[Quantity], taken: Sequence[tuple[int, int]]) -> None:
+        self.turn, self.low, self.words, self.terms = turn, turn.low, list(words), terms
+        self.quantities = list(quantities)
+        self.taken = list(taken)
+        self.stop = listed("stop_heads.txt") | _STOP_LEFT
+        self.by_start = {w.start: i for i, w in enumerate(self.words)}
+        self.by_end = {w.end: i for i, w in enumerate(self.words)}
+        self.colors = [t for t in terms if t.kind == "color"]
+        self.shades = listed("color_modifiers.txt")
+        self.things = self._thing_terms()
+
+    def _thing_terms(self) -> list[Term]:
+        """Motif and theme terms without overlap, the longest first; what is rather a colour, a date or lettering is left out."""
+        pool = [t for t in self.terms if t.kind in ("motif", "theme")]
+        kept: list[Term] = []
+        for term in sorted(pool, key=lambda t: (t.start - t.end, t.kind == "theme")):
+            if any(term.start < k.end and term.end > k.start for k in kept):
+                continue
+            if any(term.start < e and term.end > s for s, e in self.taken):
+                continue
+            if self._is_color(term):
+                continue
+            kept.append(term)
+        return sorted(kept, key=lambda t: t.start)
+
+    def _is_color(self, term: Term) -> bool:
+        """"Olive", "rose", "lemon" said as a colour: singular, beside other colours, not before "cookies"."""
+        same = [c for c in self.colors if c.start <= term.start and c.end >= term.end]
+        if not same or term.plural:
+            return False
+        after = self.low[same[0].end : same[0].end + 20]
+        return not re.match(r"\s*(?:cookies|biscuits|theme|shaped|cookie)", after)
+
+    def spelled(self, said: str) -> str:
+        """`said` with each unknown word replaced by the known thing that it misspells."""
+        return " ".join(self._spell(word) for word in said.split())
+
+    def _spell(self, word: str) -> str:
+        if not word.isalpha() or len(word) < fuzzy.SHORTEST or word in self._known() or word in self.stop:
+            return word
+        return fuzzy.nearest(word, _motif_words()) or word
+
+    def _known(self) -> frozenset[str]:
+        return _known_words()
+
+    # -- words before "cookies" or "theme"
+
+    def left_of(self, at: int, *, theme: bool = False) -> tuple[int, int, str] | None:
+        """The thing phrase that ends right before character `at`: (start, end, words), or None."""
+        index = next((i for i in range(len(self.words) - 1, -1, -1) if self.words[i].end <= at), None)
+        if index is None or self.low[self.words[index].end : at].strip(" -'\"”") not in ("", "'s"):
+            return None
+        end = self.words[index].end
+        while index >= 0 and self.words[index].low in ('"', "'", "”", "-"):
+            index -= 1
+        quote = re.search(r"[\"'“](?P<q>[^\"'”\n]{2,50})[\"'”]\s*$", self.low[:at])
+        if quote and theme:
+            return quote.start("q"), quote.end("q"), quote["q"]
+        start, first = None, index
+        taken_words = 0
+        while index >= 0 and taken_words < 5:
+            word = self.words[index]
+            # a gap of more than one blank is masked text
+            if first != index and self.low[word.end : self.words[index + 1].start] not in ("", " ", "\n"):
+                break
+            inside = next((t for t in self.things if t.start <= word.start and t.end >= word.end), None)
+            if inside:
+                index = self.by_start.get(inside.start, index)
+                start = inside.start
+                taken_words += 1
+                index -= 1
+                continue
+            if any(word.start < e and word.end > s for s, e in self.taken):
+                break
+            if word.low in ("and", "&", "n", "+", "y", "'n", "/") and start is not None and index > 0:
+                left = self.words[index - 1]
+                thing = next((t for t in self.things if t.start <= left.start and t.end >= left.end), None)
+                if thing or (theme and left.low.isalpha() and left.low not in self.stop):
+                    index -= 1
+                    continue
+                break
+            if word.low in ("'s", "of", "in", "the") and theme and start is not None and index > 0 and self._is_phrase(index):
+                index -= 1
+                continue
+            if not re.fullmatch(r"[a-zñáéíóúü'’-]+", word.low) or word.low in self.stop or word.low in _COOKIE_WORDS or word.low in _UNITS:
+                break
+            if any(q.start <= word.start < q.end for q in self.quantities):
+                break
+            start = word.start
+            taken_words += 1
+            index -= 1
+        if start is None:
+            return None
+        said = self.low[start:end]
+        # Colours and shades in front belong to the colours: "pink flamingo" is a flamingo.
+        while True:
+            color = next((c for c in self.colors if c.start == start and c.end < end), None)
+            known = any(t.start == start for t in self.things)
+            shade = re.match(r"[a-z-]+(?=\s)", said)
+            if known:
+                break
+            if color:
+                start = color.end + len(self.low[color.end : end]) - len(self.low[color.end : end].lstrip(" ,&/-"))
+            elif shade and shade[0] in self.shades | _SIZES:
+                start += len(shade[0]) + 1
+            else:
+                break
+            said = self.low[start:end]
+            said2 = re.sub(r"^(?:and|n|&|y)\s+", "", said)
+            start += len(said) - len(said2)
+            said = said2
+        said = said.strip(" -'\"")
+        if not said or any(c.start <= start and c.end >= end for c in self.colors) and not any(t.start <= start < t.end for t in self.things):
+            return None
+        return start, end, said
+
+    def _is_phrase(self, index: int) -> bool:
+        """Whether a small word at `index` joins two words of a theme name ("under the sea")."""
+        return any(t.start <= self.words[index].start < t.end for t in self.terms if t.kind == "theme")
+
+    def before_cookies(self) -> Iterator[Mention]:
+        for word in self.words:
+            if word.low not in _COOKIE_WORDS:
+                continue
+            sentence = self.turn.shadow.sentence(word.start)
+            if cues.PAST.search(self.low, sentence[0], min(sentence[1], word.end + 40)) and not re.search(r"\bthis time\b", self.low[sentence[0] : sentence[1]]):
+                continue
+            left = self.left_of(word.start)
+            if left:
+                start, end, said = left
+                if self.low[max(0, start - 2) : start].strip() in ("'", "’"):
+                    continue
+                yield Mention("theme", self.spelled(said), self.turn.index, start, end, "words before “cookies”", "cookies")
+
+    # -- lists of things
+
+    def lists(self) -> Iterator[ItemList]:
+        items = self._items()
+        group: list[Item] = []
+        for item in items:
+            if group and not self._adjoins(group[-1], item):
+                if (made := self._list(group)) is not None:
+                    yield made
+                group = []
+            group.append(item)
+        if group and (made := self._list(group)) is not None:
+            yield made
+
+    def _items(self) -> list[Item]:
+        out: list[Item] = []
+        terms = self.things
+        i = 0
+        while i < len(terms):
+            first = last = terms[i]
+            # A singular thing right before another is its first half: "mail trucks".
+            while i + 1 < len(terms) and not last.plural and self.low[last.end : terms[i + 1].start] in (" ", "-"):
+                i += 1
+                last = terms[i]
+            i += 1
+            start, end = first.start, last.end
+            start = self._widen(start)
+            what = self.low[start:end]
+            out.append(self._with_share(Item(start, end, self.spelled(what))))
+        out.extend(self._unknown_items(out))
+        return sorted(out, key=lambda item: item.start)
+
+    def _widen(self, start: int) -> int:
+        """Take in words that are no known thing but stand between a number, a comma or "and" and the thing."""
+        index = self.by_start.get(start, 0)
+        at = index
+        for _ in range(2):
+            if at == 0:
+                break
+            word = self.words[at - 1]
+            if self.low[word.end : self.words[at].start] not in (" ", "-", "") or not re.fullmatch(r"[a-zñáéíóú'-]+", word.low):
+                break
+            if word.low in self.stop or word.low in _COOKIE_WORDS or word.low in _SEPARATORS or word.low in self.shades or any(c.start <= word.start < c.end for c in self.colors):
+                break
+            if any(q.start <= word.start < q.end for q in self.quantities) or any(s <= word.start < e for s, e in self.taken):
+                break
+            if any(t.kind in ("name", "relation") and t.start <= word.start < t.end for t in self.terms):
+                break
+            at -= 1
+        if at == index:
+            return start
+        before = self.words[at - 1] if at else None
+        begins = before is None or before.low in _SEPARATORS | _ENDS or "\n" in self.low[before.end : self.words[at].start] or any(q.end == before.end for q in self.quantities)
+        return self.words[at].start if begins else start
+
+    def _unknown_items(self, known: list[Item]) -> Iterator[Item]:
+        """A word that misspells a thing, right after a quantity or a comma of a list."""
+        for word in self.words:
+            if not word.low.isalpha() or len(word.low) < fuzzy.SHORTEST or word.low in self.stop or word.low in _known_words():
+                continue
+            if any(k.start <= word.start < k.end for k in known) or any(s <= word.start < e for s, e in self.taken):
+                continue
+            before = self.low[: word.start].rstrip()
+            prior = self.words[self.by_start[word.start] - 1] if self.by_start[word.start] else None
+            after_number = any(q.end == len(before) for q in self.quantities)
+            if prior is None or after_number or prior.low in _SEPARATORS | _ENDS:
+                guess = fuzzy.nearest(word.low, _motif_words())
+                if guess:
+                    yield self._with_share(Item(word.start, word.end, guess))
+
+    def _with_share(self, item: Item) -> Item:
+        before = self.low[: item.start]
+        gap = re.search(r"(?:\s+(?:of|de)(?:\s+(?:the|los|las|my|those|these))?)?(?:\s+(?:the|little|big|small|large|mini|cute|los|las))?\s*$", before)
+        at = gap.start() if gap else item.start
+        quantity = next((q for q in self.quantities if q.end == at or q.end == item.start - 1), None)
+        if quantity and quantity.exact and quantity.role not in ("people", "other", "boxes"):
+            big = re.search(r"\b(big|large|little|mini|small)\s*$", before)
+            what = f"{big[1]} {item.what}" if big and big[1] in ("big", "large", "mini") else item.what
+            start = big.start() if big and what != item.what else item.start
+            return Item(start, item.end, what, quantity.low, False, quantity)
+        if re.search(r"\b(?:half|mitad)\s+(?:of (?:them|em|'em|the (?:cookies|order))\s+|(?:will be|are|can be|should be|being|as|just|de)\s+|the\s+)*(?:\w+ing\s+)?$", before):
+            return Item(item.start, item.end, item.what, None, True)
+        return item
+
+    def _adjoins(self, a: Item, b: Item) -> bool:
+        gap = self.low[a.end : (b.quantity.start if b.quantity and b.quantity.start > a.end else b.start)]
+        gap = re.sub(r"\b(?:half|the|other|of|them|em|maybe|some|a few|little|big|just|also|then|with|\d{1,3}|los|las|mitad|is|are|and|n|or|y|plus|mixed)\b", " ", gap)
+        gap = re.sub(r"(?<=[a-z])?\b(?:cookies|please)\b", " ", gap)
+        for c in self.colors:
+            if a.end <= c.start and c.end <= b.start:
+                gap = gap.replace(self.low[c.start : c.end], " ")
+        for shade in self.shades:
+            gap = re.sub(rf"\b{re.escape(shade)}\b", " ", gap) if shade in gap else gap
+        return not gap.strip(" ,&+/-\n'") and "\n\n" not in gap
+
+    def _list(self, group: list[Item]) -> ItemList | None:
+        start, end = group[0].start, group[-1].end
+        sentence = self.turn.shadow.sentence(start)
+        lead = self.low[sentence[0] : (group[0].quantity.start if group[0].quantity else start)]
+        past = cues.PAST.search(self.low, sentence[0], start)
+        if past and not re.search(r"\bthis time\b|\bbut\b|\bso\b", self.low[past.end() : start]):
+            return None
+        after = self.low[end : end + 40]
+        if re.match(r"\s*(?:is|was|are|were) (?:at|on|in|from|where|closed|open)\b", after):
+            return None
+        each = self._each(end)
+        halves = bool(re.match(r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half of each|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)", after)) or bool(
+            re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead)
+        )
+        if not halves and re.search(r"\bhalf\s*(?:and|&|n)\s*half\b", self.low[end : sentence[1]]):
+            halves = len(group) == 2
+        cue = self._cue(lead, after, group)
+        strong = bool(len(group) > 1 and cue != "place" or cue in ("asked", "please", "number", "alone", "verb"))
+        if cue == "place" and len(group) == 1:
+            return None
+        each_before = self._each_before(group[0].start)
+        return ItemList(tuple(group), each or each_before, halves, strong, cue, start, end)
+
+    def _each(self, end: int) -> Quantity | None:
+        """"10 each", "8 of each" behind a list, in this sentence or as the next."""
+        stop = self.turn.shadow.sentence(end)[1]
+        for q in self.quantities:
+            if q.role == "each" and end <= q.start <= max(stop, end) + 30 and not re.search(r"[a-z]{3,}", re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", self.low[end : q.start])):
+                return q
+        return None
+
+    def _each_before(self, start: int) -> Quantity | None:
+        for q in self.quantities:
+            if q.role == "each" and q.end <= start and re.fullmatch(r"\s*(?:of\s+)?each\s*(?:of|:|-|,)?\s*(?:the\s+)?", self.low[q.end : start]):
+                return q
+        return None
+
+    def _cue(self, lead: str, after: str, group: list[Item]) -> str:
+        if group[0].share is not None or group[0].half:
+            return "number"
+        if re.search(r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of) (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$", lead) and len(group) == 1:
+            if not re.search(r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$", lead):
+                return "place"
+        if "theme" in self.turn.asked and group[0].start == next((i.start for i in group), -1) and not lead.strip(" ,\n"):
+            return "asked"
+        if re.match(r"\s*,?\s*(?:please|pls|plz|plis|por favor|if (?:that|you|u|it|possible)|would be|ish\b|i guess|i think|maybe|and (?:stuff|such|things)|theme|cookies|only)", after):
+            return "please"
+        if not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(lead)):
+            return "alone"
+        if re.search(r"\b(?:like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$", lead):
+            return "verb" if len(group) > 1 or re.search(r"\b(?:dozen|doz|dz|so|maybe|thinking|cookies|add|mix in|shapes?|designs?)\W*(?:some|of|the)?\s*$", lead) else "weak verb"
+        return ""
+
+    def _without_colors(self, text: str) -> str:
+        for color in {self.low[c.start : c.end] for c in self.colors}:
+            text = re.sub(rf"\b{re.escape(color)}\b", " ", text)
+        return text
+
+
+_WORDS_CACHE: dict[str, object] = {}
+
+
+def _motif_words() -> tuple[str, ...]:
+    if "motif" not in _WORDS_CACHE:
+        single = {part for entry in listed("motifs_en.txt", "themes_en.txt") for part in entry.split() if len(part) >= fuzzy.SHORTEST and part.isalpha()}
+        _WORDS_CACHE["motif"] = tuple(sorted(single | {plural(w) for w in single}))
+    return _WORDS_CACHE["motif"]  # type: ignore[return-value]
+
+
+def _known_words() -> frozenset[str]:
+    if "known" not in _WORDS_CACHE:
+        entries = listed("motifs_en.txt", "motifs_es.txt", "themes_en.txt", "names.txt", "names_also_words.txt", "colors_en.txt", "colors_es.txt", "flavors_en.txt", "relations_en.txt", "stop_heads.txt", "color_modifiers.txt")
+        parts = {part for entry in entries for part in entry.split()}
+        _WORDS_CACHE["known"] = frozenset(parts | {plural(p) for p in parts})
+    return _WORDS_CACHE["known"]  # type: ignore[return-value]

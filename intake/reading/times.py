@@ -1,0 +1,128 @@
+"""Clock times of a text: "at 2", "3:30 pm", "around noon", "9ish", "a las 10 de la mañana", "1215"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import time
+
+
+@dataclass(frozen=True, slots=True)
+class TimeSaid:
+    """One clock time, characters `start` to `end`. `bare` where only a lone number was said, to be taken up by what
+    was asked; `half` is "am", "pm" or "" where neither was said and `value` follows from habit."""
+
+    start: int
+    end: int
+    value: time
+    rule: str
+    half: str = ""
+    bare: bool = False
+    until: bool = False
+
+
+_ = r"\x20*\n?\x20*"
+_AMPM = r"(?:a\.?\s?m\.?|p\.?\s?m\.?)(?![a-z])"
+_LEAD = r"(?:at|by|before|after|around|about|abt|from|@|till|until|til|say|like|circa|approx|past|come|a las|a la|tipo|como a las|sobre las|antes de las|despu[eé]s de las)"
+_UNIT_AFTER = (
+    r"(?!\s*(?:-\s*\d|/|%|dozen|doz\b|dz\b|docenas?|of\b|cookies?|biscuits?|galletas|people|ppl|person|kids?|guests?|each|boxes|bags"
+    r"|days?|weeks?|wks?|months?|years?|yrs?|hours?|hrs?|min|minutes|miles?|mins|dollars|bucks|more|st\b|nd\b|rd\b|th\b|inch|in\b(?! the)|different|designs?|colou?rs"
+    r"|girls?|boys?|adults|students|staff|sets?|total|percent|apiece|[a-z]+ (?:st|street|ave|rd|road|ln|lane|ct|dr)\b"
+    r"|[a-z]+ cookies))"
+)
+_EXACT = re.compile(
+    rf"(?<![\d:/$£€.#-])(?P<h>[01]?\d|2[0-3])(?::|\.|h)(?P<m>[0-5]\d){_}(?P<ap>{_AMPM})?(?P<ish>{_}-?ish\b)?(?![\d%/])"
+    rf"|(?<![\d:/$£€.#-])(?P<h2>1[0-2]|0?[1-9]){_}(?P<ap2>{_AMPM})(?P<ish2>{_}-?ish\b)?"
+    rf"|(?<![\d:/$£€.#-])(?P<h3>1[0-2]|0?[1-9]){_}(?P<ish3>-?ish\b|o'?{_}clock|en punto)",
+)
+_HALF_PAST = re.compile(r"\b(?P<w>half past|quarter past|quarter to)\s+(?P<h>1[0-2]|[1-9])\b")
+_NAMED = re.compile(
+    r"\b(?P<noon>noon|midday|mediod[ií]a|12 noon)\b|\b(?P<midnight>midnight|medianoche)\b"
+    r"(?! (?:blue|snack|theme|black|sky))"
+)
+_LED = re.compile(
+    rf"(?<![\w])(?P<lead>{_LEAD}){_}(?:about{_}|around{_}|like{_}|the{_})?(?P<n>1[0-2]|0?[1-9]|(?:1[0-2]|0?[1-9])[0-5]\d)"
+    rf"(?![\d:/.,]\d)(?!\d)(?P<ish>{_}-?ish\b)?{_UNIT_AFTER}"
+)
+_BARE = re.compile(
+    rf"(?<![\d:/$£€.#\w-])(?P<n>1[0-2]|0?[1-9]|(?:1[0-2]|[1-9])(?:00|15|30|45))(?![\d:/.,]\d)(?![\w$%/-]){_UNIT_AFTER}"
+)
+_RANGE = re.compile(r"(?<![\d/$-])(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?\s?(?:-|to)\s?(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?(?![\d/])")
+_MORNING = re.compile(r"\b(?:morning|mornin|am|a\.m|breakfast|mañana|brunch|school drop|early)\b")
+_AFTERNOON = re.compile(r"\b(?:afternoon|afternon|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b")
+
+
+def find(low: str) -> list[TimeSaid]:
+    """The clock times in shadow text `low`, in order. Lone numbers come last in rank and are marked `bare`."""
+    said: list[TimeSaid] = []
+    taken: list[tuple[int, int]] = []
+
+    def add(m: re.Match[str], hour: int, minute: int, ap: str | None, rule: str, *, bare: bool = False) -> None:
+        if any(m.start() < e and m.end() > s for s, e in taken):
+            return
+        half = "am" if ap and ap[0] == "a" else "pm" if ap else ""
+        value = _clock(low, m.start(), m.end(), hour, minute, half)
+        if value:
+            taken.append(m.span())
+            said.append(TimeSaid(m.start(), m.end(), value, rule, half, bare))
+
+    for m in _NAMED.finditer(low):
+        add(m, 12 if m["noon"] else 0, 0, "pm" if m["noon"] else "am", "noon or midnight")
+    for m in _HALF_PAST.finditer(low):
+        hour, minute = {"half past": (0, 30), "quarter past": (0, 15), "quarter to": (-1, 45)}[m["w"]]
+        add(m, (int(m["h"]) + hour) or 12, minute, None, "half past")
+    for m in _EXACT.finditer(low):
+        hour = m["h"] or m["h2"] or m["h3"]
+        if m["h"] and "." in m[0][:3] and not m["ap"]:
+            continue
+        add(m, int(hour), int(m["m"] or 0), m["ap"] or m["ap2"], "clock time")
+    ranges = [m.span() for m in _RANGE.finditer(low)]
+    for m in _LED.finditer(low):
+        if any(s <= m.start("n") < e for s, e in ranges):
+            continue
+        if m["lead"] in ("like", "say", "about", "around", "abt", "come") and not _time_context(low, m.start(), m.end(), len(m["n"])):
+            continue
+        number = m["n"]
+        hour, minute = (int(number[:-2]), int(number[-2:])) if len(number) > 2 else (int(number), 0)
+        add(m, hour, minute, None, "time after a word")
+    for m in _BARE.finditer(low):
+        number = m["n"]
+        hour, minute = (int(number[:-2]), int(number[-2:])) if len(number) > 2 else (int(number), 0)
+        add(m, hour, minute, None, "lone number", bare=True)
+    return sorted(said, key=lambda t: t.start)
+
+
+_TIME_WORDS = re.compile(
+    r"\b(?:pick|get|grab|come|coming|collect|swing|stop|by|drop|there|morning|evening|afternoon|night|day|am|pm|mon\w*|tues?\w*|wed\w*"
+    r"|thu\w*|fri\w*|sat\w*|sun\w*|on his way|work|recoj\w+|paso)\b"
+)
+
+
+def _time_context(low: str, start: int, end: int, digits: int) -> bool:
+    """After "about", "say" or "like" a number is a time only beside words of coming and going."""
+    sentence = max(low.rfind(c, 0, start) for c in ".!?\n") + 1
+    return bool(_TIME_WORDS.search(low, sentence, start)) and (digits > 2 or not re.match(r"\s*[a-z]", low[end : end + 2]) or bool(_MORNING.match(low, end) or _AFTERNOON.match(low, end)))
+
+
+def _clock(low: str, start: int, end: int, hour: int, minute: int, half: str) -> time | None:
+    """The time of day; where neither am nor pm was said, by the words near it and the habits of hand-overs:
+    12 is noon, 1 to 7 are in the afternoon, 8 to 11 in the morning."""
+    if hour > 12 or (hour == 0 and not half):
+        return time(hour, minute) if hour < 24 else None
+    if not half:
+        near = low[max(0, start - 40) : end + 28]
+        around = low[max(low.rfind(c, 0, start) for c in ".!?\n") + 1 : end + 28] if len(near) else near
+        before = around[-68:]
+        if _AFTERNOON.search(before) and not _MORNING.search(before):
+            half = "pm" if hour != 12 else "pm"
+        elif _MORNING.search(before) and not _AFTERNOON.search(before):
+            half = "am" if hour != 12 else "pm"
+        else:
+            half = "pm" if hour == 12 or hour <= 7 else "am"
+        if half == "am" and hour < 5:
+            half = "pm"
+        if half == "pm" and hour in (10, 11) and not re.search(r"night|noche|pm", before):
+            half = "am"
+    if half == "am":
+        return time(0 if hour == 12 else hour, minute)
+    return time(12 if hour == 12 else hour + 12, minute)

@@ -1,0 +1,56 @@
+"""Which reply is proposed, and what the baker should bear in mind."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from intake.house import default_house
+from intake.model import Cell, Clash, Fits, NotProven, Plan, State, Verdict
+from intake.replies.cautions import cautions
+from intake.replies.which import proposed
+from tests.replies.orders import PRICE, order
+
+CLASH = Clash((3, 7), 7, "4 hours are lacking", date(2026, 6, 27))
+CASES: list[tuple[str, dict[str, Any], Verdict | None, str, str]] = [
+    ("something is open", {"state": State.DRAFT, "count": Cell(why="a range")}, None, "ask", "count: a range"),
+    ("open comes before a clash", {"state": State.DRAFT, "handover": Cell()}, CLASH, "ask", "handover: not said yet"),
+    ("a clash", {"state": State.DRAFT}, CLASH, "no room", "4 hours are lacking"),
+    ("a clash of others", {"state": State.DRAFT}, Clash((3, 4), 4, "x", None), "quote", "known"),
+    ("no price", {"state": State.DRAFT, "quote": None}, Fits(Plan((), {})), "quote", "no price yet"),
+    ("priced", {"state": State.QUOTED, "quote": PRICE}, Fits(Plan((), {})), "quote", "priced"),
+    ("not proven", {"state": State.QUOTED}, NotProven("time ran out"), "quote", "time ran out"),
+    ("booked", {"state": State.BOOKED}, None, "confirm", "booked"),
+    ("booked in a full week", {"state": State.BOOKED}, CLASH, "confirm", "doesn't hold"),
+    ("over", {"state": State.HANDED_OVER}, None, "", "handed over"),
+    ("dropped", {"state": State.DROPPED}, None, "", "dropped"),
+    ("cancelled", {"state": State.QUOTED, "cancelled": True}, None, "", "cancelled"),
+    ("perhaps cancelled", {"state": State.QUOTED, "cancelled": Cell(True, why="may skip")}, None, "ask", "may skip"),
+]
+
+
+@pytest.mark.parametrize(("values", "verdict", "kind", "why"), [c[1:] for c in CASES], ids=[c[0] for c in CASES])
+def test_proposed(values: dict[str, Any], verdict: Verdict | None, kind: str, why: str) -> None:
+    found, reason = proposed(order(**values), verdict)
+    assert found == kind
+    assert why in reason
+
+
+@pytest.mark.parametrize(
+    ("values", "words"),
+    [
+        ({"handover": "ship", "dietary": None}, ("state line", "licensing office", "estimate")),
+        ({"handover": "pickup", "dietary": ("egg-free",)}, ("egg-free", "local code")),
+        ({"handover": "pickup", "dietary": Cell(("egg-free",))}, ("to check with the customer",)),
+        ({"handover": "pickup", "dietary": Cell(why="an allergy is named")}, ("an allergy is named", "Ask before")),
+    ],
+)
+def test_cautions(values: dict[str, Any], words: tuple[str, ...]) -> None:
+    said = " ".join(cautions(order(**values), default_house()))
+    assert all(word in said for word in words)
+
+
+def test_no_cautions_without_a_reason() -> None:
+    assert cautions(order(handover="pickup", dietary=None), default_house()) == ()

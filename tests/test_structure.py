@@ -1,0 +1,113 @@
+"""Doors and directions: who may import what, and what answering `--help` may load."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+FILES = sorted([*ROOT.glob("intake/**/*.py"), *ROOT.glob("tui/**/*.py")])
+
+#: Each third-party package and the files that may import it.
+DOORS: dict[str, set[str]] = {
+    "spacy": {"intake/reading/language.py"},
+    "dateparser": {"intake/reading/resolve.py"},
+    "rapidfuzz": {"intake/reading/fuzzy.py"},
+    "phonenumbers": {"intake/reading/contacts.py"},
+    "dateutil": {"intake/reading/named_days.py"},
+    # One door a part: named feasts in the reader, carriers' days off in the kitchen.
+    "holidays": {"intake/reading/named_days.py", "intake/kitchen/carrier_days.py"},
+    "sqlite_utils": {"intake/book/store.py"},
+    "ortools": {"intake/kitchen/solver.py"},
+    "jinja2": {"intake/replies/wording.py"},
+    "pydantic": {"intake/house.py"},
+    "platformdirs": {"intake/home.py"},
+}
+#: Parts in layers: a file may import its own part, and parts of lower layers.
+LAYERS: tuple[tuple[str, ...], ...] = (
+    ("intake.model", "intake.clean", "intake.clock", "intake.home", "intake.money", "intake"),
+    ("intake.house",),
+    ("intake.record",),
+    ("intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen", "intake.replies", "intake.papers", "intake.book", "intake.slip_text"),
+    ("intake.talk", "intake.desk_reread", "intake.desk_waiting"),
+    ("intake.desk_quote",),
+    ("intake.desk_taking",),
+    ("intake.desk",),
+    ("intake.demo",),
+    ("tui",),
+    ("intake.cli",),
+)  # fmt: skip
+
+
+def module_of(path: Path) -> str:
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def part_of(module: str) -> str | None:
+    known = [part for layer in LAYERS for part in layer if module == part or module.startswith(part + ".")]
+    return max(known, key=len) if known else None
+
+
+def imports_of(path: Path) -> set[str]:
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found.update(alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: relative import"
+            assert node.module
+            found.add(node.module)
+            found.update(f"{node.module}.{alias.name}" for alias in node.names)
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=module_of)
+def test_third_party_packages_come_in_by_their_door(path: Path) -> None:
+    name = path.relative_to(ROOT).as_posix()
+    tops = {module.partition(".")[0] for module in imports_of(path)}
+    assert {p for p in tops & DOORS.keys() if name not in DOORS[p]} == set()
+    if "textual" in tops or "rich" in tops:
+        assert name.startswith("tui/")
+
+
+@pytest.mark.parametrize("path", FILES, ids=module_of)
+def test_imports_run_one_way(path: Path) -> None:
+    module = module_of(path)
+    own = part_of(module)
+    assert own is not None, f"{module} has no place in the layers"
+    level = {part: i for i, layer in enumerate(LAYERS) for part in layer}
+    for imported in imports_of(path):
+        target = part_of(imported)
+        if target is None or target == own or (own, target) == ("intake.cli", "tui"):
+            continue
+        if target == "intake" and imported in ("intake",):
+            continue
+        assert level[target] < level[own], f"{module} imports {imported}"
+
+
+@pytest.mark.parametrize("path", [p for p in FILES if "clock" not in p.name], ids=module_of)
+def test_only_the_clock_asks_for_the_time(path: Path) -> None:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and isinstance(node.func.value, ast.Name):
+            called = f"{node.func.value.id}.{node.func.attr}"
+            assert called not in {"datetime.now", "date.today", "datetime.today", "datetime.utcnow", "time.time"}
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"]], ids=" ".join)
+def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
+    code = (
+        "import sys\n"
+        "from intake.cli import main\n"
+        "try:\n    main(sys.argv[1:])\nexcept SystemExit as end:\n    assert end.code == 0\n"
+        "heavy = {'spacy', 'textual', 'ortools', 'jinja2', 'pydantic', 'sqlite_utils', 'dateparser', 'holidays', 'rapidfuzz', 'sqlite3'}\n"
+        "print(sorted(heavy & set(sys.modules)), file=sys.stderr)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code, *arguments], capture_output=True, text=True, cwd=ROOT)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr.strip() == "[]"
+    assert "usage:" in done.stdout

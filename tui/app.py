@@ -1,0 +1,196 @@
+"""The screens' wiring: opens the desk in a thread, owns the lanes of work, and goes between screens."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.app import App, SystemCommand
+from textual.binding import BindingType
+from textual.content import Content
+from textual.worker import Worker, WorkerState
+
+from intake.home import Home
+from intake.model import OrdertinError, Thread
+from tui import words
+from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, bindings
+from tui.counter import Counter
+from tui.desk_screen import DeskScreen
+from tui.lane import Job, Lane
+from tui.look import look
+from tui.page import Page, help_text
+from tui.plain import joined, plain
+from tui.rack import Rack
+from tui.road import View
+from tui.themes import EVENING, MORNING, first_theme
+
+if TYPE_CHECKING:
+    from textual.screen import Screen
+
+PEEK_EVERY = 1.0
+STOPPED = (
+    "The screens stopped, and it is the program's fault. What you did is in the book. Run ordertin again; "
+    "with ORDERTIN_DEBUG=1 set it shows where the fault is."
+)
+
+
+class OrdertinApp(App[int]):
+    CSS_PATH = Path(__file__).with_name("ordertin.tcss")
+    BINDINGS: ClassVar[list[BindingType]] = bindings(ANYWHERE)
+    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [  # type: ignore[misc]
+        (0, "-narrow"),
+        (110, "-wide"),
+    ]
+
+    def __init__(self, home: Home, *, demo: bool = False, desk: Any = None) -> None:
+        """`desk` stands in for the one that would be opened on `home`."""
+        super().__init__()
+        self.home, self.demo = home, demo
+        self.debugging = bool(os.environ.get("ORDERTIN_DEBUG"))
+        self.desk: Any = None
+        self.opened = False
+        self.lanes = {"desk": Lane(self, "desk"), "room": Lane(self, "room")}
+        self._given = desk
+        self._opening: Worker[Any] | None = None
+        self.register_theme(EVENING)
+        self.register_theme(MORNING)
+        self.theme = first_theme(os.environ)
+
+        self.counter = Counter(View(today=date.min))
+        self.rack = Rack()
+
+    def get_default_screen(self) -> Counter:
+        return self.counter
+
+    def on_mount(self) -> None:
+        self.install_screen(self.rack, RACK)
+        self.call_after_refresh(self._open)
+
+    def _open(self) -> None:
+        """Begin to open the desk, once the screen has been drawn."""
+        self._opening = self.run_worker(
+            self._make_desk, name="open", group="open", thread=True, exclusive=True, exit_on_error=False
+        )
+
+    def _make_desk(self) -> Any:
+        from intake.desk import Desk
+
+        return self._given or Desk(self.home)
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        if event.worker is not self._opening:
+            any(lane.ended(event.worker) for lane in self.lanes.values())
+        elif event.state is WorkerState.SUCCESS:
+            self._desk_is_open(event.worker.result)
+        elif event.state is WorkerState.ERROR and event.worker.error is not None:
+            self.counter.problem(event.worker.error)
+
+    def _desk_is_open(self, desk: Any) -> None:
+        self.desk = desk
+        counter = self.counter
+
+        def seen(found: Any) -> None:
+            self.opened = True
+            counter.take_in(found)
+
+        self.lanes["desk"].put(Job("look", lambda desk: look(desk, ""), seen, counter.problem))
+        self.lanes["desk"].put(Job("warm", _warm, lambda _: None, counter.problem))
+        for lane in self.lanes.values():
+            lane.open(desk)
+        self.set_interval(PEEK_EVERY, self._peek)
+
+    def _peek(self) -> None:
+        """See whether another window has changed the book, or the day is another; not while there is work under way."""
+        screen = self._desk_screen()
+        if screen is None or not self.lanes["desk"].idle:
+            return
+
+        def then(seen: object) -> None:
+            if seen != screen.seen:
+                screen.reload()
+
+        self.lanes["desk"].put(Job("peek", lambda desk: (desk.version(), desk.now().date()), then, screen.problem))
+
+    def _desk_screen(self) -> Counter | Rack | None:
+        return next((screen for screen in reversed(self.screen_stack) if isinstance(screen, Counter | Rack)), None)
+
+    @property
+    def idle(self) -> bool:
+        """Whether no work is under way."""
+        begun = self._opening is not None and self._opening.is_finished
+        return begun and all(lane.idle for lane in self.lanes.values())
+
+    def top_words(self, today: date) -> Content:
+        day = plain(words.day(today) if today != date.min else "")
+        return joined(plain("demo book", "bold") if self.demo else plain(""), day, by="  ")
+
+    def open_at_counter(self, thread_id: str) -> None:
+        """Go to the Counter with one conversation open."""
+        self.action_go(COUNTER)
+        self.counter.open(thread_id)
+
+    def action_go(self, screen: str) -> None:
+        """Go to the Rack, or back to the Counter beneath it."""
+        if screen == RACK and self.screen is self.counter:
+            self.push_screen(RACK)
+        elif screen == COUNTER and self.screen is self.rack:
+            self.pop_screen()
+
+    def action_help(self) -> None:
+        self.push_screen(Page(help_text()))
+
+    def action_light(self) -> None:
+        self.theme = MORNING.name if self.current_theme.dark else EVENING.name
+
+    def action_help_quit(self) -> None:
+        """Ctrl+c copies marked text; where there is none it is most likely meant to close."""
+        if (screen := self._desk_screen()) is not None:
+            screen.tell("^q closes. What you did is in the book already.")
+
+    def _fatal_error(self) -> None:
+        """A fault of the screens themselves: one plain line, the trace where debugging is on."""
+        if self.debugging:
+            super()._fatal_error()
+        else:
+            self.panic(STOPPED)
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
+        """The palette: the same table as the keys."""
+        here = COUNTER if screen is self.counter else RACK
+        for action in ACTIONS:
+            if {here, ANYWHERE} & set(action.on) and action.name != "more":
+                yield SystemCommand(action.label, action.says, lambda name=action.name: self._do(screen, name))
+
+    async def _do(self, screen: Screen[Any], action: str) -> None:
+        if isinstance(screen, DeskScreen):
+            await screen.do(action)
+
+
+def _warm(desk: Any) -> None:
+    """Have the reader loaded before the first message needs it."""
+    from intake.reading.pipeline import read
+
+    read(Thread("warm", "chat", ()), desk.house.reading)
+
+
+def run(home: Home, *, demo: bool = False) -> int:
+    """Show the screens until they are closed; gives the exit status.
+
+    Raises OrdertinError where there is no keyboard to read from or no terminal to draw on.
+    """
+    if not sys.stdin.isatty() or not sys.stdout.isatty():
+        raise OrdertinError(
+            "the screens need a terminal with a keyboard, and something is piped in or out",
+            todo="To read a message from a pipe: ordertin read -",
+        )
+    app = OrdertinApp(home, demo=demo)
+    try:
+        app.run()
+    finally:
+        if app.desk is not None:
+            app.desk.close()
+    return app.return_code or 0

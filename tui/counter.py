@@ -1,0 +1,266 @@
+"""The Counter: where messages become slips, and slips are checked, priced, fitted in, answered and booked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal
+from textual.events import Paste
+from textual.widgets import Static
+
+from tui import road, words
+from tui.actions import COUNTER, bindings
+from tui.actions import on as actions_on
+from tui.ask import Ask
+from tui.caps import Caps
+from tui.cell_edit import CellEdit, Change
+from tui.conversation import Conversation
+from tui.counter_road import RoadScreen
+from tui.look import Look, look
+from tui.notice import Notice
+from tui.pasted import ANSWERS, question
+from tui.plain import plain
+from tui.road import View
+from tui.say import Say, Words
+from tui.slip import Part, Slip, title
+from tui.top import Top
+from tui.tray import Tray, WhoLine, one_line
+
+EMPTY = """\
+Nothing here yet.
+
+Copy what a customer wrote and paste it below: ctrl+shift+v or your terminal's own paste. Then press Enter.
+To take in a whole export of messages, close this (ctrl+q) and run: ordertin take FILE"""
+NO_ORDER = "No slip: no order was read from this conversation. Read it, answer it, then set it aside (^g)."
+
+
+class Counter(RoadScreen):
+    BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
+
+    def __init__(self, view: View) -> None:
+        super().__init__(view)
+        self.wants_new = False
+
+    def compose(self) -> ComposeResult:
+        yield Top("Counter", COUNTER, demo=self.ordertin.demo)
+        yield WhoLine(plain(""), id="who-line")
+        with Horizontal(id="body"):
+            yield Tray(id="tray")
+            yield Conversation(id="conversation")
+            yield Slip(id="slip")
+        yield Notice(id="notice")
+        yield Say()
+        yield Caps((action for action in actions_on(COUNTER) if action.bar == "foot"), id="foot")
+
+    async def on_mount(self) -> None:
+        self.query_one(Words).focus()
+        self.tell("Opening the book.", "busy")
+        await self.show()
+
+    def on_screen_resume(self) -> None:
+        if self.ordertin.opened:
+            self.reload()
+
+    # What is on the screen
+
+    async def show(self) -> None:
+        """Lay out the view as it stands."""
+        view, order = self.view, self.view.order
+        self.query_one(Top).say(self.ordertin.top_words(view.today))
+        self.query_one(Tray).show(view.waiting, view.thread_id, view.today)
+        self.query_one("#who-line", Static).update(one_line(view.waiting, view.today))
+        empty = plain(EMPTY if self.ordertin.opened else "")
+        await self.query_one(Conversation).show(view.case, self._talk.get(view.thread_id, ()), view.today, empty)
+        of = len(view.case.orders) if view.case else 0
+        holds = NO_ORDER if view.case else ""
+        slip = self.query_one(Slip)
+        heading = title(order, min(view.place, of - 1), of, holds=holds)
+        await slip.show(view, heading)
+        await self.mark()
+        self.set_mode()
+        foot = frozenset(action.name for action in actions_on(COUNTER) if road.why_not(action.name, view))
+        self.query_one(Caps).show(road.suggested(view), foot)
+
+    def set_mode(self) -> None:
+        order = self.view.order
+        mode = "new" if self.wants_new or order is None else "fix"
+        self.query_one(Say).set_mode(mode, words.order_name(order) if order else "")
+
+    async def mark(self) -> None:
+        """Mark the words that the cell pointed at was read from."""
+        cell = self.query_one(Slip).cell
+        await self.query_one(Conversation).mark(cell.evidence if cell else ())
+
+    @on(Slip.Pointed)
+    async def _pointed(self) -> None:
+        await self.mark()
+
+    # The tray
+
+    @on(Tray.Chosen)
+    def _chosen(self, event: Tray.Chosen) -> None:
+        self.open(event.thread_id)
+
+    def open(self, thread_id: str) -> None:
+        """Open a conversation."""
+        self.wants_new = False
+        self.remove_class("who")
+        self.view = replace(self.view, place=0)
+        self.query_one(Words).focus()
+        self.look_at(thread_id)
+
+    def action_next_waiting(self) -> None:
+        if reason := road.why_not("next_waiting", self.view):
+            self.tell(reason)
+            return
+        keys = [each.thread_id for each in self.view.waiting]
+        place = keys.index(self.view.thread_id) + 1 if self.view.thread_id in keys else 0
+        self.open(keys[place % len(keys)])
+
+    @on(WhoLine.Clicked)
+    def action_who(self) -> None:
+        self.toggle_class("who")
+        shown = self.query_one(Tray)
+        (shown if shown.display else self.query_one(Words)).focus()
+
+    # The box at the foot
+
+    def on_paste(self, event: Paste) -> None:
+        """A paste that no text box took goes to the box at the foot."""
+        event.stop()
+        box = self.query_one(Words)
+        box.focus()
+        box.post_message(Paste(event.text))
+
+    def action_step_out(self) -> None:
+        box = self.query_one(Words)
+        if self.wants_new and self.view.order:
+            self.action_new_message()
+        elif box.has_focus:
+            self.query_one(Slip).focus()
+        else:
+            box.focus()
+
+    def action_new_message(self) -> None:
+        self.wants_new = not self.wants_new
+        self.set_mode()
+        self.query_one(Words).focus()
+        if self.wants_new or self.view.order is None:
+            self.tell("Paste what the customer wrote, all of it, then press Enter.")
+        else:
+            self.tell(road.about(self.view))
+
+    @on(Words.Steered)
+    def _steered(self, event: Words.Steered) -> None:
+        slip, conversation = self.query_one(Slip), self.query_one(Conversation)
+        match event.key:
+            case "up" | "down":
+                slip.action_point(-1 if event.key == "up" else 1)
+            case "enter":
+                self.action_edit()
+            case "pageup":
+                conversation.scroll_page_up(animate=False)
+            case _:
+                conversation.scroll_page_down(animate=False)
+
+    @on(Words.HandedIn)
+    def _handed_in(self, event: Words.HandedIn) -> None:
+        say = self.query_one(Say)
+        if say.mode == "new":
+            self.take_message(event.text, say.sender)
+        else:
+            self.correct_in_words(event.text)
+
+    @on(Words.Pasted)
+    def _pasted(self, event: Words.Pasted) -> None:
+        about = words.order_name(self.view.order) if self.view.order else ""
+
+        def answered(key: str | None) -> None:
+            box = self.query_one(Words)
+            if key == "n":
+                self.take_message(event.text, "")
+            elif key == "c":
+                self.correct_in_words(event.text)
+            elif key == "k":
+                box.replace(event.text, *box.selection)
+
+        self.app.push_screen(Ask(question(event.text, about), ANSWERS), answered)
+
+    def take_message(self, text: str, sender: str) -> None:
+        """Have a new customer's message read into a conversation of its own."""
+        say = self.query_one(Say)
+
+        def work(desk: Any) -> Look:
+            return look(desk, desk.paste(text, sender=sender).thread.id)
+
+        def read(found: Look) -> None:
+            say.clear()
+            self.wants_new = False
+            self.view = replace(self.view, place=0)
+            self.take_in(found)
+            self.tell(road.about(self.view))
+
+        self.ask_desk("paste", work, read, busy="Reading the message.")
+
+    def correct_in_words(self, text: str) -> None:
+        order = self._order("edit")
+        if order is None:
+            return
+        say, thread_id = self.query_one(Say), self.view.thread_id
+        say.clear()
+
+        def said(result: Any) -> None:
+            self.talked(thread_id, "you", text)
+            self.talked(thread_id, "it", result.answer)
+            self.tell(result.answer, "word" if result.changed else "problem")
+            if result.changed:
+                self.call_later(self.query_one(Slip).point, result.changed[0])
+            elif not say.words.text:
+                say.words.text = text
+                say.words.move_cursor(say.words.document.end)
+
+        self.act("say", lambda desk: desk.say(order.id, text), said, busy="Reading your words.")
+
+    # The slip
+
+    @on(Slip.Opened)
+    def action_edit(self) -> None:
+        order, slip = self._order("edit"), self.query_one(Slip)
+        cell = slip.cell
+        if order is None or cell is None:
+            return
+
+        def changed(change: Change | None) -> None:
+            if change is None:
+                return
+            name, done = words.LABELS[change.field], words.value_words(change.field, change.value, self.view.today)
+            self.act(
+                "correct",
+                lambda desk: desk.correct(order.id, {change.field: change.value}),
+                lambda _: self.tell(f"The {name} is now {done}." if done else f"The {name} is empty now."),
+            )
+
+        self.app.push_screen(CellEdit(slip.field, cell, self.said_by(cell.evidence), self.view.today), changed)
+
+    def said_by(self, evidence: Sequence[Any]) -> tuple[str, ...]:
+        """The words of the evidence."""
+        texts = {message.id: message.text for message in self.view.case.thread.messages} if self.view.case else {}
+        said = (texts.get(each.message, "")[each.start : each.end] for each in evidence)
+        return tuple(dict.fromkeys(" ".join(text.split()) for text in said if text.strip()))
+
+    @on(Part.Clicked)
+    async def _part(self, event: Part.Clicked) -> None:
+        await self.do(event.action)
+
+    def action_all_fields(self) -> None:
+        self.query_one(Slip).toggle_all()
+
+    def action_other_slip(self) -> None:
+        if self._order("other_slip") and self.view.case:
+            self.view = replace(self.view, place=(self.view.place + 1) % len(self.view.case.orders))
+            self.call_later(self.show)

@@ -1,0 +1,73 @@
+"""What every screen over the desk shares: asking it for work, and saying what came of it in one line."""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from textual.screen import Screen
+
+from intake.model import OrdertinError
+from tui.caps import Cap
+from tui.lane import Job
+from tui.notice import Notice
+from tui.page import Page
+from tui.plain import plain
+
+if TYPE_CHECKING:
+    from tui.app import OrdertinApp
+
+
+class DeskScreen(Screen[None]):
+    """A screen with a `Notice`, over the app's lanes."""
+
+    @property
+    def ordertin(self) -> OrdertinApp:
+        return self.app  # type: ignore[return-value]
+
+    def tell(self, words: str, kind: str = "word") -> None:
+        self.query_one(Notice).tell(words, kind)
+
+    def ask_desk(
+        self,
+        name: str,
+        call: Callable[[Any], Any],
+        then: Callable[[Any], None],
+        *,
+        busy: str = "",
+        lane: str = "desk",
+        fresh: bool = False,
+        failed: Callable[[], None] = lambda: None,
+    ) -> None:
+        """Have `call(desk)` done in a thread, then `then(result)`; a problem is told, after `failed()`."""
+
+        def problem(error: BaseException) -> None:
+            failed()
+            self.problem(error)
+
+        if busy:
+            self.tell(busy, "busy")
+        self.ordertin.lanes[lane].put(Job(name, call, then, problem, fresh))
+
+    def problem(self, error: BaseException) -> None:
+        """One line for what went wrong; the trace of an unexpected fault is shown where debugging is on."""
+        if isinstance(error, OrdertinError):
+            self.tell(str(error), "problem")
+            return
+        fault = type(error).__name__
+        self.tell(f"That failed, and it is the program's fault ({fault}). The book is unharmed.", "problem")
+        if self.ordertin.debugging:
+            self.app.push_screen(Page(plain("".join(traceback.format_exception(error)))))
+
+    def on_cap_pressed(self, event: Cap.Pressed) -> None:
+        event.stop()
+        self.call_later(self.do, event.action)
+
+    def action_more(self) -> None:
+        self.app.action_command_palette()
+
+    async def do(self, action: str) -> None:
+        """Do a named action of this screen, or else of the app."""
+        target = "screen" if hasattr(self, f"action_{action}") else "app"
+        await self.run_action(f"{target}.{action}")

@@ -1,0 +1,75 @@
+"""A page to read and close: the help, or the trace of a fault."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Button, Static
+
+from tui import words
+from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, shown_key
+from tui.plain import joined, plain
+
+
+class Page(ModalScreen[None]):
+    BINDINGS: ClassVar = [("escape,f1,q", "leave", "Back")]
+
+    def __init__(self, matter: Content) -> None:
+        super().__init__()
+        self._matter = matter
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="sheet page"):
+            with VerticalScroll(id="matter"):
+                yield Static(self._matter)
+            yield Button(plain("Back  Esc"), id="back", compact=True)
+
+    def on_mount(self) -> None:
+        self.query_one("#matter").focus()
+
+    def on_button_pressed(self) -> None:
+        self.dismiss()
+
+    def action_leave(self) -> None:
+        self.dismiss()
+
+
+def help_text() -> Content:
+    """Every action by screen, and what the signs mean."""
+    parts: list[Content] = []
+    for screen, heading in ((COUNTER, "At the Counter"), (RACK, "At the Rack"), (ANYWHERE, "Anywhere")):
+        parts.append(plain(heading, "bold underline"))
+        for action in ACTIONS:
+            if screen not in action.on:
+                continue
+            keys = " or ".join(shown_key(key) for key in action.keys) or "^p"
+            parts.append(joined(plain(f"  {keys:<10}", "bold"), plain(f"{action.label}: {action.says}")))
+        parts.append(plain(" "))
+    parts.append(plain(_NOTES))
+    parts.append(plain(" "))
+    parts.append(plain("On a slip", "bold underline"))
+    parts += [plain(f"  {words.SIGNS[word]} {word:<6} {says}") for word, says in _STANDINGS]
+    parts.append(plain("In the list", "bold underline"))
+    parts += [plain(f"  {sign} {state}") for state, sign in words.STATE_SIGNS.items()]
+    return joined(*parts, by="\n")
+
+
+_STANDINGS = (
+    ("ok", "read for sure, or set by you"),
+    ("check", "read, but look at the marked words: F4 confirms, Enter changes"),
+    ("ask", "not said: F7 writes the question"),
+)
+_NOTES = """\
+The box at the foot
+  Type a correction and press Enter: \u201cmake it 3 dozen, pickup\u201d.
+  While the box is empty, the up and down arrows walk the slip, Enter changes the field you are on, and the page
+  keys move the conversation. Letters are keys of their own once you leave the box with Tab or Escape.
+  Pasting more than one line, or a long one, asks first whether it is a new customer's message.
+  ^j begins a new line. ^p finds any action by its name.
+The mouse
+  Every key at the top and the foot is a button. Click a field to see where it was read, again to change it.
+  To select text for your terminal's own copy, hold Shift while you drag."""

@@ -1,0 +1,117 @@
+"""The answer to a customer: read it, change it, then copy it or write it to a file. Nothing is sent from here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import count
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Button, Static, TextArea
+
+from intake.model import OrdertinError, Reply
+from tui.plain import joined, plain
+from tui.words import ANSWERS, LABELS
+
+KINDS = tuple(ANSWERS)
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """How the sheet was left: the reply as it stood; `how` is `copy`, `file`, empty for neither, or a kind to write."""
+
+    reply: Reply
+    how: str
+
+
+class ReplySheet(ModalScreen[Answered]):
+    BINDINGS: ClassVar = [
+        ("escape", "give('')", "Back"),
+        ("f7", "give('copy')", "Copy"),
+        ("f8", "give('file')", "Write to a file"),
+        ("f6", "other_kind", "Another answer"),
+    ]
+
+    def __init__(self, reply: Reply) -> None:
+        super().__init__()
+        self._reply = reply
+
+    def compose(self) -> ComposeResult:
+        reply = self._reply
+        kind = ANSWERS.get(reply.kind, reply.kind)
+        lacks = ", ".join(LABELS.get(name, name) for name in reply.missing)
+        with Vertical(classes="sheet reply"):
+            yield Static(
+                joined(
+                    plain(f"Answer{f' to {reply.to}' if reply.to else ''}: {kind}", "bold"),
+                    plain(reply.subject, "italic"),
+                    plain(f"It lacks: {lacks}. Look for the gaps." if lacks else "", "bold"),
+                    by="\n",
+                )
+            )
+            yield ReplyText(reply.text, id="reply-text", soft_wrap=True, compact=True, tab_behavior="focus")
+            yield Static(plain("Change what you like. It goes nowhere until you paste or send it yourself.", "italic"))
+            with Horizontal(classes="answers"):
+                yield Button(joined(plain("F7", "bold"), plain("Copy"), by=" "), id="copy", compact=True)
+                yield Button(joined(plain("F8", "bold"), plain("To a file"), by=" "), id="file", compact=True)
+                yield Button(joined(plain("F6", "bold"), plain("Another answer"), by=" "), id="other", compact=True)
+                yield Button(joined(plain("Esc", "bold"), plain("Back"), by=" "), id="back", compact=True)
+
+    def on_mount(self) -> None:
+        self.query_one(TextArea).focus()
+
+    def action_give(self, how: str) -> None:
+        self.dismiss(Answered(replace(self._reply, text=self.query_one(TextArea).text), how))
+
+    def action_other_kind(self) -> None:
+        place = KINDS.index(self._reply.kind) if self._reply.kind in KINDS else -1
+        self.action_give(KINDS[(place + 1) % len(KINDS)])
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        match event.button.id:
+            case "copy" | "file" as how:
+                self.action_give(how)
+            case "other":
+                self.action_other_kind()
+            case _:
+                self.action_give("")
+
+
+class ReplyText(TextArea):
+    """A text area that leaves the function keys to its sheet."""
+
+    BINDINGS: ClassVar = [
+        ("f6", "screen.other_kind", "Another answer"),
+        ("f7", "screen.give('copy')", "Copy"),
+    ]
+
+
+def send(
+    answered: Answered,
+    order_id: int,
+    folder: Path,
+    copy: Callable[[str], str],
+    save: Callable[[str, Path], Path],
+) -> str:
+    """Copy the reply or write it to a new file under `folder`; says where it went.
+
+    Raises OrdertinError where the file can't be written.
+    """
+    if answered.how == "copy":
+        said = copy(answered.reply.text)
+        return f"{said[:1].upper()}{said[1:]}. Paste it to the customer yourself."
+    try:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    except OSError as error:
+        raise OrdertinError(
+            f"the folder can't be made: {error.strerror}", where=str(folder), todo="Copy the answer instead (F7)"
+        ) from None
+    stem = f"order-{order_id}-{answered.reply.kind.replace(' ', '-')}"
+    path = next(path for n in count(1) if not (path := folder / f"{stem}-{n}.txt").exists())
+    return f"Written to {save(answered.reply.text, path)}. Send it yourself."

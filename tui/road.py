@@ -1,0 +1,188 @@
+"""The road of one order at the Counter: which step is due, and in words why another can't be taken yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from intake.model import Clash, Fits, Order, Reply, State, Verdict
+from tui.words import LABELS, left_to_do, needed
+
+if TYPE_CHECKING:
+    from intake.desk import Case
+    from intake.desk_waiting import Waiting
+
+OPEN = frozenset({State.DRAFT, State.ASKED, State.QUOTED})
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A verdict, the names of the orders it speaks of by their numbers, and what it was worked out from."""
+
+    verdict: Verdict
+    names: dict[int, str]
+    basis: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What the Counter shows: who waits, one conversation, one of its orders, and what was worked out for it."""
+
+    today: date
+    version: object = None
+    waiting: tuple[Waiting, ...] = ()
+    case: Case | None = None
+    booked: tuple[Order, ...] = ()
+    place: int = 0
+    rooms: dict[int, Room] = field(default_factory=dict)
+    replies: dict[int, Reply] = field(default_factory=dict)
+
+    @property
+    def order(self) -> Order | None:
+        if self.case is None or not self.case.orders:
+            return None
+        return self.case.orders[min(self.place, len(self.case.orders) - 1)]
+
+    @property
+    def thread_id(self) -> str:
+        return self.case.thread.id if self.case else ""
+
+    @property
+    def basis(self) -> object:
+        """What a verdict on the order at hand rests on: when this differs, the verdict is out of date."""
+        return self.today, self.order and self.order.draft, self.booked
+
+    @property
+    def room(self) -> Room | None:
+        """The verdict on the order at hand, while it still holds."""
+        return None if self.room_is_old else self.rooms.get(self.order.id) if self.order else None
+
+    @property
+    def room_is_old(self) -> bool:
+        room = self.rooms.get(self.order.id) if self.order else None
+        return room is not None and room.basis != self.basis
+
+    @property
+    def reply(self) -> Reply | None:
+        return self.replies.get(self.order.id) if self.order else None
+
+
+def answered(view: View) -> bool:
+    """Whether the baker had the last word in the conversation."""
+    return bool(view.case and view.case.thread.messages and view.case.thread.messages[-1].mine)
+
+
+def lacking(order: Order) -> tuple[str, ...]:
+    """What an order can't be confirmed without: its missing core, or a day that is still a window."""
+    draft = order.draft
+    found = [name for name in ("due", "handover", "count", "theme") if draft.cell(name).missing and needed(draft, name)]
+    window = draft.due.value is not None and draft.due.value.is_window
+    return (*(["due"] if window else []), *found)
+
+
+def suggested(view: View) -> str:
+    """The name of the action that is due next, empty where nothing is."""
+    order = view.order
+    if order is None or order.state not in OPEN:
+        return "next_waiting" if view.waiting else "new_message" if order is None else "go_rack"
+    to_check, _ = left_to_do(order.draft)
+    if order.draft.cancelled.value:
+        return "drop"
+    if lacking(order):
+        return "next_waiting" if order.state is State.ASKED and answered(view) else "reply"
+    if to_check:
+        return "confirm"
+    if order.quote is None:
+        return "price"
+    if view.room is None:
+        return "room"
+    return "book" if answered(view) and isinstance(view.room.verdict, Fits) else "reply"
+
+
+def why_not(action: str, view: View) -> str:
+    """Why `action` can't be done now, in one line; empty where it can."""
+    if action in {"new_message", "undo", "go_rack", "who"}:
+        return ""
+    if action == "next_waiting":
+        return "" if view.waiting else "Nobody waits. F2 takes a new message."
+    if action == "set_aside":
+        return "" if view.case else "There is no conversation to set aside."
+    order = view.order
+    if order is None:
+        return "This conversation holds no order." if view.case else "No conversation is open. F2 takes a new message."
+    if action == "other_slip":
+        return "" if view.case and len(view.case.orders) > 1 else "This conversation holds one order."
+    if action in {"edit", "all_fields"}:
+        return ""
+    if order.state in {State.DROPPED, State.HANDED_OVER}:
+        brought_back = order.state is State.DROPPED and action == "drop"
+        return "" if brought_back else f"This order is {order.state}."
+    if order.state is State.BOOKED and action in {"confirm", "book"}:
+        return "This order is booked: it hangs on the Rack (F9)."
+    return _not_ready(action, order)
+
+
+def _not_ready(action: str, order: Order) -> str:
+    to_check, _ = left_to_do(order.draft)
+    lacks = lacking(order)
+    needs = {"confirm": lacks, "book": lacks, "price": ("count",), "room": ("count", "due", "handover")}.get(action, ())
+    if missing := tuple(name for name in needs if name in lacks):
+        return f"Not agreed yet: {_fields(missing)}. F7 writes the question, or type it here."
+    if action == "confirm" and not to_check:
+        return "Every value is confirmed already. F5 prices it."
+    if action == "book" and to_check:
+        return f"Still to check: {_fields(to_check)}. F4 confirms them all."
+    if action == "book" and order.quote is None:
+        return "Not priced yet. F5 prices it."
+    return ""
+
+
+def book_anyway(room: Room) -> str:
+    """What to ask before an order that isn't proven to fit is booked; empty where it fits."""
+    match room.verdict:
+        case Fits():
+            return ""
+        case Clash():
+            return "This order can't be made in time as the week stands. Book it all the same?"
+        case _:
+            return "It is not known whether this order can be made in time. Book it all the same?"
+
+
+def _fields(names: tuple[str, ...]) -> str:
+    return ", ".join(LABELS[name] for name in names)
+
+
+def greeting(waiting: tuple[Waiting, ...]) -> str:
+    """How many wait, in words."""
+    if not waiting:
+        return "Nobody waits."
+    return "One conversation waits (F3)." if len(waiting) == 1 else f"{len(waiting)} conversations wait (F3: the next)."
+
+
+def about(view: View) -> str:
+    """What the open conversation needs, in one line."""
+    order = view.order
+    if order is None:
+        why = next((f" ({each.why})" for each in view.waiting if each.thread_id == view.thread_id), "")
+        read = f"No order was read from it{why}. Answer it your own way, then ^g sets it aside."
+        return read if view.case else greeting(view.waiting)
+    if order.state not in OPEN:
+        return f"This order is {order.state}."
+    if order.draft.cancelled.value:
+        return "The customer calls it off: ^r drops it. Where that is wrong, change cancelled to no."
+    if order.state is State.ASKED and answered(view):
+        return "You asked: it waits for the customer's answer. F3: the next."
+    to_check, to_ask = left_to_do(order.draft)
+    parts = []
+    if to_check:
+        parts.append(f"To check: {_fields(to_check)}.")
+    if to_ask:
+        parts.append(f"Not said: {_fields(to_ask)}.")
+    if lacking(order):
+        parts.append("F7 writes the question.")
+    elif to_check:
+        parts.append("F4 confirms it all.")
+    return " ".join(parts) or {"price": "All sure. F5 prices it.", "room": "Priced. F6 looks at the room."}.get(
+        suggested(view), "Quoted: it waits for the customer's yes, then F8 books it."
+    )

@@ -1,0 +1,155 @@
+"""The box at the foot of the Counter: what the baker types to correct a slip, and where a new message is pasted.
+
+It is a text area, so that a paste of many lines is kept whole. A long or many-lined paste while a slip is open may
+be either, so it is handed up to be asked about instead of guessed at.
+"""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Input, Static, TextArea
+
+from intake.clean import clean
+from tui.plain import joined, plain
+
+# A line of this many characters or more is longer than a correction is typed.
+LONG = 120
+
+FIX_HINT = plain("Correct this slip in words: make it 3 dozen, pickup. F2: a new message")
+NEW_HINT = plain("Paste or type what a customer wrote, all of it")
+
+
+class Words(TextArea):
+    """Enter hands the text in, ctrl+j begins a new line. While it is empty the arrows walk the slip."""
+
+    BINDINGS: ClassVar = [
+        Binding("enter", "hand_in", show=False, priority=True),
+        Binding("ctrl+j", "new_line", show=False, priority=True),
+    ]
+
+    class HandedIn(Message):
+        def __init__(self, text: str) -> None:
+            super().__init__()
+            self.text = text
+
+    class Pasted(Message):
+        """A paste that may be a new message."""
+
+        def __init__(self, text: str) -> None:
+            super().__init__()
+            self.text = text
+
+    class Steered(Message):
+        """The empty box was given a key that is meant for the slip: `up`, `down`, `enter`, or a page key."""
+
+        def __init__(self, key: str) -> None:
+            super().__init__()
+            self.key = key
+
+    asks_on_paste = False
+
+    def action_hand_in(self) -> None:
+        if self.text.strip():
+            self.post_message(self.HandedIn(self.text))
+        else:
+            self.post_message(self.Steered("enter"))
+
+    def action_new_line(self) -> None:
+        self.insert("\n")
+
+    async def _on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        event.prevent_default()
+        text = clean(event.text)
+        if self.asks_on_paste and ("\n" in text.strip() or len(text) >= LONG):
+            self.post_message(self.Pasted(text))
+        else:
+            self.replace(text, *self.selection)
+
+    def _steer(self, key: str) -> bool:
+        if not self.text:
+            self.post_message(self.Steered(key))
+        return not self.text
+
+    def action_cursor_up(self, select: bool = False) -> None:
+        if not self._steer("up"):
+            super().action_cursor_up(select)
+
+    def action_cursor_down(self, select: bool = False) -> None:
+        if not self._steer("down"):
+            super().action_cursor_down(select)
+
+    def action_cursor_page_up(self) -> None:
+        if not self._steer("pageup"):
+            super().action_cursor_page_up()
+
+    def action_cursor_page_down(self) -> None:
+        if not self._steer("pagedown"):
+            super().action_cursor_page_down()
+
+
+class Send(Static):
+    """The button that does what Enter does."""
+
+    ALLOW_SELECT = False
+
+    def on_click(self, event: events.Click) -> None:
+        event.stop()
+        self.screen.query_one(Words).action_hand_in()
+
+
+class Say(Vertical):
+    """The box with its heading. `mode` is `fix` (words about the open slip) or `new` (a customer's message)."""
+
+    def __init__(self) -> None:
+        super().__init__(id="say")
+        self.mode = "new"
+
+    def compose(self) -> ComposeResult:
+        with Horizontal(id="say-head"):
+            yield Static(plain(""), id="say-mode")
+            yield Input(placeholder="from whom (may stay empty)", id="say-from", compact=True)
+            yield Send(joined(plain("Enter", "bold"), plain("send"), by=" "), id="say-send")
+        yield Words(id="words", show_line_numbers=False, soft_wrap=True, compact=True, tab_behavior="focus")
+
+    def on_mount(self) -> None:
+        self.set_mode("new", "")
+
+    def set_mode(self, mode: str, about: str) -> None:
+        """`about` names whose slip is open, for the heading."""
+        self.mode = mode
+        new = mode == "new"
+        self.set_class(new, "new")
+        self.words.asks_on_paste = not new
+        self.words.placeholder = NEW_HINT if new else FIX_HINT
+        self.query_one("#say-from", Input).display = new
+        heading = plain("New message", "bold") if new else _about(about)
+        self.query_one("#say-mode", Static).update(heading)
+
+    @property
+    def words(self) -> Words:
+        return self.query_one(Words)
+
+    @property
+    def sender(self) -> str:
+        return self.query_one("#say-from", Input).value.strip()
+
+    def clear(self) -> None:
+        self.words.text = ""
+        self.query_one("#say-from", Input).value = ""
+
+    @on(Input.Submitted, "#say-from")
+    def _named(self, event: Input.Submitted) -> None:
+        event.stop()
+        self.words.focus()
+
+
+def _about(about: str) -> Content:
+    return joined(plain("Correction", "bold"), plain(f"to {about}" if about else ""), by=" ")
