@@ -18,10 +18,12 @@ from intake import demo
 from intake.clean import clean
 from intake.desk import Desk
 from intake.home import Home
+from intake.house import default_house
 from intake.inbox.open_export import open_export
 from intake.kitchen.jobs import job_of
 from intake.kitchen.plan import decide
-from intake.model import DRAFT_FIELDS, Clash, Fits, Job, Order, OrdertinError, State
+from intake.model import DRAFT_FIELDS, Clash, Fits, Job, Order, OrdertinError, State, Thread
+from intake.reading.pipeline import read
 from intake.record import value_of
 
 ZONE = ZoneInfo("America/Chicago")
@@ -203,6 +205,31 @@ def test_a_stall_owners_three_mails_are_one_thread() -> None:
     export = open_export(path, senders=(demo.BAKER_ADDRESS,), zone=ZONE)
     thread = max(export.threads, key=lambda thread: len(thread.messages))
     assert [message.mine for message in thread.messages] == [False, True, False]
+
+
+NOON = TODAYS["a Tuesday at noon"]
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Thread]:
+    """The demo's exports, opened again: each thread by its customer."""
+    paths = demo.write_exports(tmp_path_factory.mktemp("written") / "exports", demo.customers(NOON), NOON)
+    exports = [open_export(path, senders=(demo.BAKER, demo.BAKER_ADDRESS), zone=ZONE, now=NOON) for path in paths]
+    assert [problem for export in exports for problem in export.problems] == []
+    return {thread.customer: thread for export in exports for thread in export.threads}
+
+
+@pytest.mark.parametrize("person", demo.customers(NOON), ids=lambda person: person.id)
+def test_every_thread_comes_through_export_and_reader(person: demo.Customer, written: dict[str, Thread]) -> None:
+    thread = written[clean(person.sender)]
+    assert thread.channel == person.channel
+    assert [message.at for message in thread.messages] == [line.at for line in person.lines]
+    assert [message.mine for message in thread.messages] == [line.sender == demo.BAKER for line in person.lines]
+    drafts = read(thread, default_house().reading).drafts
+    assert len(drafts) == len(person.expect)
+    for draft, expected in zip(drafts, person.expect, strict=True):
+        assert set(expected.get("dietary", ())) <= set(draft.dietary.value or ())
+        assert bool(draft.cancelled.value) == expected.get("cancelled", False)
 
 
 @pytest.fixture(scope="module", params=TODAYS.values(), ids=TODAYS)

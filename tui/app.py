@@ -1,4 +1,7 @@
-"""The screens' wiring: opens the desk in a thread, owns the lanes of work, and goes between screens."""
+"""The screens' wiring: opens the desk in a thread, owns the lanes of work, and goes between screens.
+
+What the first paint does without (the Rack, the sheets over a screen) is imported when it is opened.
+"""
 
 from __future__ import annotations
 
@@ -22,9 +25,7 @@ from tui.counter import Counter
 from tui.desk_screen import DeskScreen
 from tui.lane import Job, Lane
 from tui.look import look
-from tui.page import Page, help_text
 from tui.plain import joined, plain
-from tui.rack import Rack
 from tui.road import View
 from tui.themes import EVENING, MORNING, first_theme
 
@@ -33,8 +34,8 @@ if TYPE_CHECKING:
 
 PEEK_EVERY = 1.0
 STOPPED = (
-    "The screens stopped, and it is the program's fault. What you did is in the book. Run ordertin again; "
-    "with ORDERTIN_DEBUG=1 set it shows where the fault is."
+    "The screens stopped, and it is the program's fault. What you did is in the book. "
+    "Run ordertin again; with --debug it shows where the fault is."
 )
 
 
@@ -46,11 +47,11 @@ class OrdertinApp(App[int]):
         (110, "-wide"),
     ]
 
-    def __init__(self, home: Home, *, demo: bool = False, desk: Any = None) -> None:
+    def __init__(self, home: Home, *, demo: bool = False, debug: bool = False, desk: Any = None) -> None:
         """`desk` stands in for the one that would be opened on `home`."""
         super().__init__()
         self.home, self.demo = home, demo
-        self.debugging = bool(os.environ.get("ORDERTIN_DEBUG"))
+        self.debugging = debug
         self.desk: Any = None
         self.opened = False
         self.lanes = {"desk": Lane(self, "desk"), "room": Lane(self, "room")}
@@ -61,13 +62,11 @@ class OrdertinApp(App[int]):
         self.theme = first_theme(os.environ)
 
         self.counter = Counter(View(today=date.min))
-        self.rack = Rack()
 
     def get_default_screen(self) -> Counter:
         return self.counter
 
     def on_mount(self) -> None:
-        self.install_screen(self.rack, RACK)
         self.call_after_refresh(self._open)
 
     def _open(self) -> None:
@@ -115,8 +114,8 @@ class OrdertinApp(App[int]):
 
         self.lanes["desk"].put(Job("peek", lambda desk: (desk.version(), desk.now().date()), then, screen.problem))
 
-    def _desk_screen(self) -> Counter | Rack | None:
-        return next((screen for screen in reversed(self.screen_stack) if isinstance(screen, Counter | Rack)), None)
+    def _desk_screen(self) -> DeskScreen | None:
+        return next((screen for screen in reversed(self.screen_stack) if isinstance(screen, DeskScreen)), None)
 
     @property
     def idle(self) -> bool:
@@ -136,11 +135,15 @@ class OrdertinApp(App[int]):
     def action_go(self, screen: str) -> None:
         """Go to the Rack, or back to the Counter beneath it."""
         if screen == RACK and self.screen is self.counter:
-            self.push_screen(RACK)
-        elif screen == COUNTER and self.screen is self.rack:
+            from tui.rack import Rack
+
+            self.push_screen(Rack())
+        elif screen == COUNTER and self.screen is not self.counter:
             self.pop_screen()
 
     def action_help(self) -> None:
+        from tui.page import Page, help_text
+
         self.push_screen(Page(help_text()))
 
     def action_light(self) -> None:
@@ -177,17 +180,17 @@ def _warm(desk: Any) -> None:
     read(Thread("warm", "chat", ()), desk.house.reading)
 
 
-def run(home: Home, *, demo: bool = False) -> int:
-    """Show the screens until they are closed; gives the exit status.
+def run(home: Home, *, demo: bool = False, debug: bool = False) -> int:
+    """Show the screens until they are closed; gives the exit status. `debug` shows where a fault of ours came up.
 
     Raises OrdertinError where there is no keyboard to read from or no terminal to draw on.
     """
-    if not sys.stdin.isatty() or not sys.stdout.isatty():
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise OrdertinError(
             "the screens need a terminal with a keyboard, and something is piped in or out",
             todo="To read a message from a pipe: ordertin read -",
         )
-    app = OrdertinApp(home, demo=demo)
+    app = OrdertinApp(home, demo=demo, debug=debug)
     try:
         app.run()
     finally:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -16,20 +16,20 @@ from textual.widgets import Static
 from tui import road, words
 from tui.actions import COUNTER, bindings
 from tui.actions import on as actions_on
-from tui.ask import Ask
 from tui.caps import Caps
-from tui.cell_edit import CellEdit, Change
 from tui.conversation import Conversation
 from tui.counter_road import RoadScreen
 from tui.look import Look, look
 from tui.notice import Notice
-from tui.pasted import ANSWERS, question
 from tui.plain import plain
 from tui.road import View
 from tui.say import Say, Words
 from tui.slip import Part, Slip, title
 from tui.top import Top
 from tui.tray import Tray, WhoLine, one_line
+
+if TYPE_CHECKING:
+    from tui.cell_edit import Change
 
 EMPTY = """\
 Nothing here yet.
@@ -178,6 +178,9 @@ class Counter(RoadScreen):
 
     @on(Words.Pasted)
     def _pasted(self, event: Words.Pasted) -> None:
+        from tui.ask import Ask
+        from tui.pasted import ANSWERS, question
+
         about = words.order_name(self.view.order) if self.view.order else ""
 
         def answered(key: str | None) -> None:
@@ -230,6 +233,8 @@ class Counter(RoadScreen):
 
     @on(Slip.Opened)
     def action_edit(self) -> None:
+        from tui.cell_edit import CellEdit
+
         order, slip = self._order("edit"), self.query_one(Slip)
         cell = slip.cell
         if order is None or cell is None:

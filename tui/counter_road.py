@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from intake.model import Order, Reply, State
 from intake.money import shown as money
 from tui import road, words
-from tui.ask import Answer, Ask
 from tui.desk_screen import DeskScreen
 from tui.look import Look, look, take_in
 from tui.plain import plain
-from tui.reply_sheet import Answered, ReplySheet, send
 from tui.road import View
 from tui.slip import Slip
+
+if TYPE_CHECKING:
+    from tui.reply_sheet import Answered
 
 
 class RoadScreen(DeskScreen):
@@ -29,8 +29,7 @@ class RoadScreen(DeskScreen):
         self._talk: dict[str, list[tuple[str, str]]] = {}
 
     @property
-    def seen(self) -> tuple[object, date]:
-        """The book's version and the day that the view is of."""
+    def seen(self) -> object:
         return self.view.version, self.view.today
 
     async def show(self) -> None:
@@ -40,7 +39,6 @@ class RoadScreen(DeskScreen):
     # Looking at the book
 
     def reload(self) -> None:
-        """Look at the book again."""
         # What is open is asked when the job begins: jobs before it may open another conversation.
         self.ask_desk("look", lambda desk: look(desk, self.view.thread_id), self.take_in, fresh=True)
 
@@ -129,6 +127,8 @@ class RoadScreen(DeskScreen):
 
     def write_reply(self, order: Order, kind: str | None) -> None:
         def written(reply: Reply) -> None:
+            from tui.reply_sheet import ReplySheet
+
             self.app.push_screen(ReplySheet(reply), lambda left: self.replied(order, left))
 
         self.ask_desk("reply", lambda desk: desk.reply(order.id, kind), written, busy="Writing the answer.", fresh=True)
@@ -149,6 +149,7 @@ class RoadScreen(DeskScreen):
 
         def work(desk: Any) -> str:
             from intake.replies.clipboard import copy, save
+            from tui.reply_sheet import send
 
             where = send(left, order.id, folder, copy, save)
             desk.replied(order.id, left.reply, "copied" if left.how == "copy" else "written to a file")
@@ -190,6 +191,8 @@ class RoadScreen(DeskScreen):
                 self.tell("Not booked.")
 
         if doubt:
+            from tui.ask import Answer, Ask
+
             choices = (Answer("l", "leave it"), Answer("b", "book it all the same"))
             self.app.push_screen(Ask(plain(doubt), choices), answered)
         else:

@@ -12,7 +12,6 @@ from intake.model import OrdertinError
 from tui.caps import Cap
 from tui.lane import Job
 from tui.notice import Notice
-from tui.page import Page
 from tui.plain import plain
 
 if TYPE_CHECKING:
@@ -25,6 +24,15 @@ class DeskScreen(Screen[None]):
     @property
     def ordertin(self) -> OrdertinApp:
         return self.app  # type: ignore[return-value]
+
+    @property
+    def seen(self) -> object:
+        """What the screen shows the book of: its version and the day."""
+        raise NotImplementedError
+
+    def reload(self) -> None:
+        """Look at the book again."""
+        raise NotImplementedError
 
     def tell(self, words: str, kind: str = "word") -> None:
         self.query_one(Notice).tell(words, kind)
@@ -58,6 +66,8 @@ class DeskScreen(Screen[None]):
         fault = type(error).__name__
         self.tell(f"That failed, and it is the program's fault ({fault}). The book is unharmed.", "problem")
         if self.ordertin.debugging:
+            from tui.page import Page
+
             self.app.push_screen(Page(plain("".join(traceback.format_exception(error)))))
 
     def on_cap_pressed(self, event: Cap.Pressed) -> None:

@@ -61,8 +61,7 @@ class Rack(DeskScreen):
         self.reload()
 
     @property
-    def seen(self) -> tuple[object, date]:
-        """The book's version and the day that the Rack shows."""
+    def seen(self) -> object:
         return self.version, self.today
 
     @property
@@ -210,9 +209,9 @@ def row(order: Order) -> Content:
     how = f"{draft.handover.value or ''} {words.clock(due.time) if due and due.time else ''}".strip()
     begun = order.step in STEPS
     return joined(
-        plain(f"  {'◐' if begun else '○'} {order.step if begun else 'to do':<7}", "bold"),
+        plain(f"{'◐' if begun else '○'} {order.step if begun else 'to do':<7}", "bold"),
         plain(draft.customer.value or f"order {order.id}", "bold"),
-        plain("\n           "),
+        plain("\n          "),
         joined(plain(what), plain(how), by=", "),
     )
 

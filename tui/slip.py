@@ -268,7 +268,8 @@ def reply_matter(reply: Reply | None, *, answered: bool) -> Content:
     if reply is None:
         return plain("the last message is yours" if answered else "not written yet", "dim")
     missing = f"lacks: {_labels(reply.missing)}" if reply.missing else ""
-    return joined(plain(words.ANSWERS.get(reply.kind, reply.kind), "italic"), plain(missing, "bold"), plain(reply.text), by="\n")
+    kind = words.ANSWERS.get(reply.kind, reply.kind)
+    return joined(plain(kind, "italic"), plain(missing, "bold"), plain(reply.text), by="\n")
 
 
 def _labels(names: Sequence[str]) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
@@ -58,9 +57,9 @@ def _too_slow(row: Row, line: Timeline) -> str:
     if ready == NEVER:
         return f"drying time: the work and the waits of this order reach past your last hours before {due}"
     done = moment(line.at(ready + row.tasks[-1].length), line.zone)
-    if any(task.oven and task.earliest > task.latest for task in row.tasks):
-        kept = replace(row.tasks[-1], earliest=0)
-        if all(task.latest >= 0 for task in (*row.tasks, kept)):
+    for load in row.tasks:
+        cut = max((row.tasks[i].earliest + row.tasks[i].length + wait for i, wait in load.after), default=0)
+        if load.oven and cut <= load.latest < load.earliest:
             return f"freshness: baked no sooner than your house rules allow, it is packed {done}, and it is due {due}"
     return f"drying time: with its waits this order is packed {done} at the soonest, and it is due {due}"
 

@@ -41,7 +41,7 @@ _STATE = (
     r"(?:A[KLRZ]|C[AOT]|D[CE]|FL|GA|HI|I[ADLN]|K[SY]|LA|M[ADEINOST]|N[CDEHJMVY]|O[HKR]|P[AR]|RI|S[CD]|T[NX]|UT|V[AT]|W[AIVY])"
 )
 _WORD = r"[A-Za-z][\w.'’-]*"
-_UNIT = r"(?:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
+_UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
 _CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
 _BOX = r"(?:(?:P\.?\s?O\.?\s?)?Box\s+\d+,?\s+)?"
 _ADDRESS = re.compile(

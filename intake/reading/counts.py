@@ -70,7 +70,7 @@ _BEFORE_OTHER = re.compile(
 _TOTAL_BEFORE = re.compile(r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of cookies)\s*(?:is |be |:|=|-)?\s*(?:just |only |an even |about |like )?$")
 _TOTAL_AFTER = re.compile(rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)")
 _COOKIE = r"(?:cookies?|cookis|cookeis|biscuits?|galletas?|galletitas)\b"
-_COOKIES_AFTER = re.compile(rf"^(?:{_}|(?:(?!\b(?:for|to|at|on|by|before|after|because|people|kids|guests|last|and)\b)[a-zñáéíóú'&/-]+,?\s+){{1,6}}?){_COOKIE}")
+_COOKIES_AFTER = re.compile(rf"^{_}(?:(?:(?!\b(?:for|to|at|on|by|before|after|because|people|kids|guests|last|and)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}")
 _NOUN = re.compile(r"^\s*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
 
 

@@ -15,6 +15,20 @@ PAST = re.compile(
     r"|last (?:year|month|week|time|spring|summer|fall|winter|christmas|easter|jan\w*|feb\w*|mar\w*|apr\w*|may|june?|july?|aug\w*|sep\w*|oct\w*|nov\w*|dec\w*)|i'?ve still got|still got|left over|leftover|all gone|gone by"
     r"|we met|i saw|saw (?:your|ur|you|2|a|the|some)|got your card|back in|years ago|a few years|el año pasado)\b"
 )
+_WANTING = re.compile(r"\b(?:would like|i'?d like|need|want|having|planning|throwing|hosting|can (?:i|we|you|u)|could (?:i|we|you|u)|order|this time|but|now|quiero|quisiera|necesito)\b")
+
+
+def is_past(low: str, start: int, at: int, end: int) -> bool:
+    """Whether what stands at `at` in the sentence `start` to `end` is told of the past, and not wanted."""
+    before = None
+    for before in PAST.finditer(low, start, at):
+        pass
+    if before is not None and at - before.end() < 60 and not _WANTING.search(low, before.end(), at):
+        return True
+    after = PAST.search(low, at, min(end, at + 60))
+    return after is not None and not _WANTING.search(low, start, after.start())
+
+
 ASIDE = re.compile(
     r"\b(?:rsvp|r\.s\.v\.p|passed (?:on|away)|were married on|was born|born on|actual (?:day|birthday) was|was (?:in|on)\b|we lost|moved (?:here|to)|signed up"
     r"|paid on|ordered (?:on|from)|booked on|since|established|est\.|invoice|posted|saw (?:your|you|u)|met (?:you|at)|send (?:you )?the list|final (?:number|count|headcount)|let (?:you|u) know by|order by|closes|deadline"

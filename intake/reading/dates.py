@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import calendar
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -158,7 +158,7 @@ _RULES: dict[str, re.Pattern[str]] = {
     ),
     "from now": _word(rf"\b(?P<n>{_N}) (?P<u>days?|weeks?|wks?|months?) from (?:now|today)"),
     "today": _word(r"\b(?:today|tonight|this (?:morning|afternoon|evening)|hoy|esta noche)\b"),
-    "tomorrow": _word(r"\b(?P<after>(?:the )?day after |pasado )?(?:tomorrow|tommorrow|tomorow|tmrw|tmr|tmw|2morrow|mañana)\b"),
+    "tomorrow": _word(r"\b(?P<after>(?:the )?day after |pasado )?(?:tomorrow|tommorrow|tomorow|tmrw|tmr|tmw|2morrow|(?<!la\x20)(?<!esta\x20)mañana)\b"),
     "the day": _word(
         rf"\b(?:(?:the|el|on|by|for|d[ií]a|until|before|is|to|or) )?(?P<d>{_D}(?:st|nd|rd|th)|(?<=el\x20){_D}|(?<=d[ií]a\x20){_D}|(?<=by\x20the\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
         rf"(?!{_}(?:of them|one\b|time\b|cookie|order|party|set\b|shift|dozen|batch|biggest|avenue|place\b|or\b {_M}))"
@@ -176,19 +176,21 @@ _RULES: dict[str, re.Pattern[str]] = {
     ),
     "that weekday": _word(rf"\b(?:that|on the|ese) (?P<w>{_LONG_W})(?! the {_D}| {_D})"),
     "the one after": _word(r"\bthe (?:one|week|weekend) after(?: (?:that|this)(?: one)?)?\b"),
-    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|^)(?:sat|sun|mon|wed))(?!\w|'s)"),
+    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
 }  # fmt: skip
 
 
-def find(low: str, sent: date, *, order: str = "MDY", next_weekday: str = "week after") -> list[DateSaid]:
+def find(
+    low: str, sent: date, *, order: str = "MDY", next_weekday: str = "week after", taken: Sequence[tuple[int, int]] = ()
+) -> list[DateSaid]:
     """The date phrases of shadow text `low`, sent on day `sent`, in text order and without overlaps.
 
     `order` is the house's order of slash dates; `next_weekday` ("coming" or "week after") says which reading of "next
-    Friday" is offered first.
+    Friday" is offered first; phrases that touch `taken` spans (phones, ages, money) are left out.
     """
     said = [d for rule, pattern in _RULES.items() for m in pattern.finditer(low) if (d := _make(rule, m, sent, order, next_weekday))]
     said.extend(_named(low, sent))
-    said = _longest(said)
+    said = _longest([d for d in said if not any(d.start < e and d.end > s for s, e in taken)])
     return _joined(low, said, sent)
 
 
@@ -507,6 +509,9 @@ def _joined(low: str, said: list[DateSaid], sent: date) -> list[DateSaid]:
     for d in said:
         if out and out[-1].anchor and out[-1].anchor[0] in ("offset", "weekday", "week") and d.first and d.last:
             link = low[out[-1].end : d.start]
+            if out[-1].anchor[0] == "weekday" and d.first == d.last and d.first.weekday() == out[-1].anchor[1] and re.fullmatch(r"\s*[,(-]\s*(?:the\s+)?", link):
+                out[-1] = d  # "the tuesday before, 11/24": one day said twice
+                continue
             around = out[-1].rule in ("days around", "weekday around", "that day")
             if around and re.fullmatch(r"\s*(?:of|on|del?|the|el|la|that|our|,)?\s*(?:the\s+)?", link):
                 whole = hang(out[-1], d, sent)

@@ -15,7 +15,7 @@ PACKAGING: dict[str, str] = {
         r"|(?:each|all)(?: one| cookie)? (?:individually )?(?:bagged|wrapped|in (?:a|its own) (?:bag|baggie|cello))|(?:cello(?:phane)?|treat|favou?r|clear) bags?|separate bags|bagged (?:individually|separately)|en bolsitas?(?: individuales?)?|bolsitas|individualmente"
     ),
     "gift box": r"gift ?box(?:es|ed)?|(?:boxes|box) of \d+|box(?:es)? (?:with a|set)|presentation box(?:es)?|caj(?:a|as|ita|itas)(?: de regalo)?|(?:gift|favou?r) boxes|boxed(?: up)?|in boxes|\d+ boxes|in a (?:nice |pretty |cute |white )?box",
-    "ribbon": r"ribbons?|tied with (?:a )?(?:bow|ribbon)|bows? on (?:the|each|them)|listón|listones|moños?",
+    "ribbon": r"(?<!blue )ribbons?|tied with (?:a )?(?:bow|ribbon)|bows? on (?:the|each|them)|listón|listones|moños?",
     "tags": r"(?:gift |little |name |thank you |favou?r )?tags?(?! along| team)|etiquetas?",
     "heat sealed": r"heat[ -]?seal(?:ed|ing)?|sealed bags|vacuum sealed|selladas",
 }
@@ -123,7 +123,7 @@ _COLOR_FLAVORS = frozenset({"lemon", "chocolate", "caramel", "coffee", "strawber
 def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) -> Iterator[Mention]:
     """Flavours that are said as such; a word that is also a colour or a thing needs "flavour" beside it."""
     low = turn.low
-    found = [(t.start, t.end, t.entry) for t in terms if t.kind == "flavor"]
+    found = [(t.start, t.end, t.entry) for t in terms if t.kind == "flavor" and t.entry not in ("plain", "sugar", "original")]
     for name in house:
         found.extend((m.start(), m.end(), name.lower()) for m in re.finditer(rf"\b{re.escape(name.lower())}\b", low))
     previous_end, previous = -9, False
@@ -138,7 +138,7 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
         half = re.search(r"\bhalf\s*$", before) is not None and re.search(r"\bhalf\b", after) is not None and entry in _COLOR_FLAVORS
         wanted = marked or listed_on or alone or ahead or half
         if wanted and not _UNWANTED.search(before):
-            yield Mention("flavors", entry, turn.index, start, end, "a flavour", op="add")
+            yield Mention("flavors", re.sub(r"^plain ", "", entry), turn.index, start, end, "a flavour", op="add")
         previous_end, previous = end, wanted
 
 
@@ -149,9 +149,9 @@ _COLOR_PERSON = re.compile(r"^\s*(?:ribbon squash|street|st\b|ave|rd\b|ln\b|lane
 def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) -> Iterator[Mention]:
     """Colours with the words that shade them ("sage green", "icy blue"); `taken` are spans of things and lettering."""
     low = turn.low
-    shades = {t.end: t.start for t in terms if t.kind == "modifier"}
     names = [t for t in terms if t.kind == "color"]
-    strong = listed("color_modifiers.txt")
+    pure = listed("color_modifiers.txt") - listed("colors_en.txt")
+    shades = {t.end: t.start for t in terms if t.kind == "modifier" and t.entry in pure}
     taken_colors: list[tuple[int, int, str]] = []
     for term in names:
         start = term.start
@@ -159,10 +159,11 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
             start = prior
         if any(start < e and term.end > s for s, e in taken):
             continue
-        said = " ".join(low[start : term.end].replace("-", " ").split())
-        if said in strong and said not in ("pastel", "neon", "gold", "silver", "rose"):
-            continue
-        taken_colors.append((start, term.end, said))
+        at = start
+        for part in re.split(r"(\s+(?:and|&|y|n)\s+)", low[start : term.end]):
+            if not re.fullmatch(r"\s+(?:and|&|y|n)\s+", part) and part.strip():
+                taken_colors.append((at, at + len(part), " ".join(part.replace("-", " ").split())))
+            at += len(part)
     # "muted greens", "dusty shades of blue": a colour already merged with its neighbour counts once.
     for start, end, said in taken_colors:
         if any(s < end and e > start and (s, e) != (start, end) and e - s >= end - start for s, e, _ in taken_colors if (s, e) != (start, end)):

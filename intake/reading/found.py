@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -45,29 +46,45 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     claimed += keep("phone", list(contacts.phones(turn)))
     claimed += keep("budget", list(contacts.budgets(turn)))
     addresses = list(contacts.addresses(turn))
-    claimed += keep("address", addresses)[: len(addresses)] if not all(a.role == "loose" for a in addresses) else []
+    spans = keep("address", addresses)
+    claimed += [] if all(a.role == "loose" for a in addresses) else spans
     ages = keep("age", list(occasions.ages(turn)))
-    found.dates = [d for d in dates.find(low, turn.day, order=rules.date_order, next_weekday=rules.next_weekday) if not _touches(d.start, d.end, claimed)]
-    # A day of the month that is also an age ("4th birthday") was refused by the date grammar already.
+    found.dates = dates.find(low, turn.day, order=rules.date_order, next_weekday=rules.next_weekday, taken=claimed + ages)
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]
     letters = keep("lettering", [m for m in lettering.find(turn)])
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
-    found_things = things.find(turn, words, terms, found.quantities, claimed + dated + letters)
+    events = keep("occasion", list(occasions.occasions(turn)))
+    found_things = things.find(turn, words, terms, found.quantities, claimed + dated + letters, events)
     found.lists = found_things.lists
     themes = keep("theme", found_things.themes)
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themes
-    keep("colors", list(details.colors(turn, terms, claimed + letters + _not_colors(drawn, terms))))
-    keep("flavors", list(details.flavors(turn, terms, rules.flavors)))
+    tasted = keep("flavors", list(details.flavors(turn, terms, rules.flavors)))
+    keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
     keep("dietary", list(details.dietary(turn)))
     keep("packaging", list(details.packaging(turn)))
-    keep("occasion", list(occasions.occasions(turn)))
     keep("honoree", list(people.honorees(turn, terms)))
     keep("customer", list(people.customers(turn)))
     keep("handover", list(handover.find(turn)))
     return found
+
+
+def find_all(turns: Sequence[Turn], rules: ReadingPart) -> list[Found]:
+    """Every turn searched, and what an answer makes of it: "10/10" after "10 and 10?" is a split, no day."""
+    out: list[Found] = []
+    for turn in turns:
+        found = find(turn, rules)
+        asked = next((f.turn.low for f in reversed(out) if f.turn.mine), "")
+        found.dates = [d for d in found.dates if not _is_split(turn.low[d.start : d.end], asked)]
+        out.append(found)
+    return out
+
+
+def _is_split(said: str, asked: str) -> bool:
+    parts = re.fullmatch(r"(\d{1,2})/(\d{1,2})", said)
+    return bool(parts and re.search(rf"\b{parts[1]}\s*(?:and|&|/)\s*{parts[2]}\b", asked) and parts[1] == parts[2])
 
 
 def _touches(start: int, end: int, spans: Sequence[tuple[int, int]]) -> bool:

@@ -12,14 +12,14 @@ from intake.reading.turns import Turn
 _THEM = r"(?:them|'?em|it|these|those|the cookies|both|everything|the order|each one|'em|mine|(?:the )?biscuits|the first|las|los)"
 _PATTERNS: dict[str, re.Pattern[str]] = {
     "pickup": re.compile(
-        rf"\bpick(?:ing|ed)?[ -]?up\b(?! trucks?)|\bpickup\b(?! trucks?)|\bpick(?:ing)? {_THEM}(?: \w+)? ?up\b|\b(?:come|coming|swing|stop|pop|drop|run|drive|be)(?:ing)? (?:by|over|past|round|around)\b(?! the phone)"
+        rf"\bpick(?:ing|ed)?[ -]?up\b(?! trucks?)|\bpickup\b(?! trucks?)|\bpick(?:ing)? {_THEM}(?: \w+)? ?up\b|\b(?:come|coming|swing|stop|pop|drop|run|drive)(?:ing)? (?:by|over|past|round|around)\b(?! the phone)"
         rf"|\b(?:come|comes|coming|go|drive|run|swing by|stop by|pop over|drive over)(?: and| to| over and| by and)? (?:get|grab|fetch|collect|pick) (?:{_THEM}|up)|\bcome (?:for|get|grab) {_THEM}|\bcollect(?:ing|ed)?\b(?! quotes| money| donations|ing quotes)"
         rf"|\b(?:get|grab|fetch|scoop|snag|have) (?:{_THEM}) (?:from you|from u|off you|that morning|myself)|\b(?:grab|fetch|scoop) {_THEM}|\b(?:i|we|he|she|they|would|'?ll|'d|can|could|will) (?:get|collect) {_THEM}(?= (?:the|on|from|that|at|after|before|wed|thu|fri|sat|sun|mon|tue|fri\w*)\b)"
         rf"|\bcome to (?:you|u|your)\b|\b(?:i|we|she|he)(?:'?ll| can| could| will|d|'d)? come (?:at|on|the|that|by|around|over|get)\b|\bporch\b"
         r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecog(?:er|erlas|erlos|emos)|\bpas(?:o|amos|ar|a) (?:por|a recoger)|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come)"
     ),
     "deliver": re.compile(
-        rf"\bdeliver(?:y|ed|ing|s)?\b|\bdrop(?:ped|ping)?(?: {_THEM})?[ -]?off\b|\bdrop(?: {_THEM})? (?:at|to|by|with|w/)\b|\bbring(?:ing)? {_THEM}? ?(?:to|out|over|by|here|along|round)|\b(?:be )?brought to\b"
+        rf"\bdeliver(?:y|ed|ing|s)?\b|\bdrop(?:ped|ping)?(?: {_THEM})?[ -]?off\b|\bdrop(?:ped|ping)?(?: {_THEM})? (?:at|to|by|with|w/)\b|\bbring(?:ing)? {_THEM}? ?(?:to|out|over|by|here|along|round)|\b(?:be )?brought to\b"
         rf"|\bleave {_THEM} (?:w/|with|at|on|by)|\ba domicilio\b|\bentreg(?:a|ar|arlas|an|as)\b|\bllev(?:ar|arlas|as|a)\b(?! \w+ colou?r)|\btra(?:er|erlas|igan)\b"
     ),
     "ship": re.compile(
@@ -45,7 +45,7 @@ def find(turn: Turn) -> Iterator[Mention]:
         clause_start, _ = turn.shadow.clause(start)
         sentence_start, sentence_end = turn.shadow.sentence(start)
         before = turn.low[clause_start:start]
-        if _SOMEONE_ELSES.match(turn.low, start) or cues.PAST.search(turn.low, sentence_start, start):
+        if _SOMEONE_ELSES.match(turn.low, start) or cues.is_past(turn.low, sentence_start, start, end):
             continue
         if _NEGATED.search(before):
             yield Mention("handover", way, turn.index, start, end, f"{way} refused", "chosen", "drop")

@@ -56,6 +56,12 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("cancel", "a cancellation")
     if _PAID.search(low) and not _WILL_PAY.search(low):
         return cell("paid", "money was sent")
+    if re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low) or (_chatty(low) and not last.turn.asked):
+        return cell("chat", "talk, no order")
+    if not answered and _SHOPPING.search(low):
+        return cell("ask", "asks around, no order yet")
+    if re.search(r"\b(?:we|i) accept\b|\bconfirmed\b", low):
+        return cell("confirm", "accepts")
     if not has_order:
         if "?" in low or _PRICE_Q.search(low) or _SHOPPING.search(low):
             if _chatty(low):
@@ -68,6 +74,8 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
     asked = bool(last.turn.asked)
     summary = previous is not None and _summary(previous)
     yes = cues.YES.search(bare) is not None
+    if summary and re.search(r"\bnot \d|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b", bare):
+        return cell("change", "corrects the summary")
     if yes and summary and not changed:
         return cell("confirm", "a yes to a summary or a quote")
     if re.search(r"\b(?:confirmed|we accept|i accept|book it|go ahead|all of that is right|that'?s (?:right|correct))\b", low) and not changed:

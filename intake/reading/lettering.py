@@ -29,7 +29,7 @@ _SAY = re.compile(
     re.IGNORECASE,
 )
 _COOKIE_SUBJECT = re.compile(
-    r"\b(?:one|ones|1|two|some|half|few|that|which|them|it|cookies?|cookie|sign|signs|all|should|could|can|ought|would|to|each|every|rest|others?|\d+|couple|big|number|que|algunas|unas|una|ellas|hearts|dozen|banner|plaque|the \w+s)\W*$",
+    r"(?<!team of )(?<!group of )\b(?:one|ones|1|two|some|half|few|that|which|them|it|cookies?|cookie|sign|signs|all|should|could|can|ought|would|to|each|every|rest|others?|(?<!of )\d+|couple|big|que|algunas|unas|una|ellas|hearts|dozen|banner|plaque|the \w+s)(?:\s+(?:just|simply|only|also))*\W*$",
     re.IGNORECASE,
 )
 _PERSON_SUBJECT = re.compile(r"\b(?:he|she|they|we|i|you|who|wife|husband|hubby|husbands|mom|mum|dad|boss|everyone|everybody|team|kids|sister|brother|principal|label|note|website|page|card|invitation|invite|calendar|it already|sam|who)\s*(?:just|always|also|still)?\s*$", re.IGNORECASE)
@@ -42,21 +42,22 @@ _PUT = re.compile(
     r"(?P<text>[^\n.!?;,]{1,60}?)\s*,?\s+(?:written |piped |printed |iced |lettered )?(?:on(?:to)?|across|en)\s+" + _SOME + r"\b",
     re.IGNORECASE,
 )
-_ON = re.compile(r"(?P<text>[^\n.!?;,:()]{1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>" + _SOME + r")\b", re.IGNORECASE)
+_ON = re.compile(r"(?P<text>[^\n.!?;,:()]{1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>" + _SOME + r")\b(?! (?:dozen|doz|dz))", re.IGNORECASE)
 _INITIALS = re.compile(r"\b(?:initials?|monogram|letters?|lettering|wording|number)\b(?:\s(?:are|is|of))?[:\s]\s*(?P<text>[A-Z0-9](?:[\w]{0,4})?(?:\s?[&+]\s?[A-Z0-9]\w{0,3})?)(?![a-z])")
 _LABEL = re.compile(r"^[^\n\w]*(?:lettering|wording|text|words?|writing|message|names?(?: on (?:the )?cookies)?)\s*[:=]\s*(?P<text>[^\n]{1,80})", re.IGNORECASE | re.MULTILINE)
 _NAMES = re.compile(
-    r"\b(?:names?(?: are| is|s are| will be)?|(?:one |a )name (?:per|for each|on each) [^:\n]{1,20}|los nombres(?: son)?|nombres)\s*(?::|-|are|son|is)?\s*(?P<text>[A-Z][\w'’-]+(?:(?:\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*)[A-Z][\w'’-]+)+)"
+    r"\b(?:[Nn]ames?(?: are| is|s are| will be)?|(?:one |a )name (?:per|for each|on each) [^:\n]{1,20}|los nombres(?: son)?|nombres)\s*(?::|-|are|son|is)?\s*(?P<text>[A-Z][\w'’-]+(?:(?:\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*)[A-Z][\w'’-]+)+)"
 )
 _SPELLED = re.compile(r"\b(?P<text>[A-Za-z](?:-[A-Za-z]){2,12})\b")
 _POSSESSED = re.compile(
-    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\bcon (?:su|sus|el) (?P<n2>nombres?)\b", re.IGNORECASE
+    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\bcon (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))", re.IGNORECASE
 )
 _ON_COOKIES = re.compile(r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b")
 _NONE = re.compile(
     r"\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
     r"|\bnothing (?:written|piped|printed)\b|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bnothing (?:in|with) writing\b"
 )
+_ONE_TEXT = re.compile(r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))")
 _LATER = re.compile(r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b")
 _EACH_NAME = re.compile(r"\b(?:each|every|all(?: the)?)\b[^.!?\n]{0,24}\bnames?\b|\bfirst names\b|\b(?:a|one) (?:different )?name (?:on|for|per) each\b|\btheir names\b")
 _TAG = re.compile(r"\b(?:tags?|card|note|label|sticker|box(?:es)?|memo|venmo|subject)\b[^.!?\n]{0,24}$")
@@ -132,6 +133,8 @@ def find(turn: Turn) -> Iterator[Mention]:
         kept = _trim(said)
         if kept and not (re.match(r"(?:hi|hello|its|it's|yes|no|i|we|she|he|they|you|that)\b", kept.lower()) and kept.islower() and len(kept.split()) > 3):
             yield from give(kept, start, start + len(kept), "words after “says”")
+    for m in _ONE_TEXT.finditer(text):
+        yield from give(m["text"], m.start("text"), m.end("text"), "one with a text")
     for m in _PUT.finditer(text):
         yield from _named_or_text(turn, m["text"], m.start("text"), give, "words to put on cookies", strict=m[0].split()[0].lower() not in ("put", "write", "writing", "add", "pipe"))
     for m in _ON.finditer(text):
@@ -148,6 +151,8 @@ def find(turn: Turn) -> Iterator[Mention]:
                 continue
             yield from give(words, m.start("text") + clause_text.rindex(words), m.start("text") + clause_text.rindex(words) + len(words), "a text on cookies")
     for m in _INITIALS.finditer(text):
+        if m["text"].islower() or cues.SKIP.search(low, m.end(), m.end() + 30):
+            continue
         yield from give(m["text"], m.start("text"), m.end("text"), "initials or letters")
     for m in _POSSESSED.finditer(text):
         if any(m.start() < e and m.end() > s for s, e in taken):
@@ -156,8 +161,10 @@ def find(turn: Turn) -> Iterator[Mention]:
         around = low[sentence[0] : sentence[1]]
         if re.match(r"\s*(?:is|'s|are|was|es)\b|\s+[A-Z]", m["after"] or "") and not re.search(r"\bon\b", m["after"] or ""):
             continue
-        if m["n2"] or _ON_COOKIES.search(around):
+        if m["n2"] or m["n4"] or _ON_COOKIES.search(around):
             who = (m["who"] or "").lower()
+            if re.fullmatch(r"(?:kid|child|person|swimmer|player|guest|student|girl|boy|lad|one|everyone|teacher)['’]?s|kids|lads['’]?|girls['’]?|boys['’]?", who):
+                continue
             if re.search(r"\b(?:under|in) (?:the|my|his|her) name", around) or who == "the" and not re.search(r"\bon\b", around):
                 continue
             yield from give(HIS if who in ("his", "her", "their", "the", "la", "su", "sus", "") else re.sub(r"['’]?s$", "", m["who"]).capitalize(), m.start(), m.end(), "the name of who is celebrated")

@@ -19,7 +19,7 @@ _STOP = frozenset(
     "from at for the a an and with who your you my i im i'm we lol im here and at talking calling writing again so not just in on to of is was it its she he her his by or "
     "me us our maid mom dad mum your about kind like how what when where if sorry thanks thank please been going getting looking hoping having party birthday wedding "
     "either super really very still also actually late too ok okay fine great perfect sad cold hot that this there sat sun mon tue wed thu fri saturday sunday monday tuesday wednesday thursday friday "
-    "jan feb mar apr may jun jul aug sep oct nov dec next last all one two three four five six a bit kinda sort más la el de una un para".split()
+    "jan feb mar apr may jun jul aug sep oct nov dec january february march april june july august september october november december next last all one two three four five six a bit kinda sort más la el de una un para".split()
 )
 _CLOSING = re.compile(
     r"(?:^|[.!?,\n]\s*)(?:many |kind |best |warm |with )?(?:thanks?(?: you)?(?: so much| again| much| kindly)?|thx|ty|ta|tia|cheers|regards|sincerely|best|love|xo+|yours|warmly|gracias|saludos|appreciate it|respectfully)\s*[,!.\-~]*\s*\n?\s*"
@@ -89,6 +89,9 @@ _NAME_IS = re.compile(
     r"\b(?:her|his|their|the baby'?s|baby'?s|birthday (?:girl|boy)'?s?|the (?:bride|groom|couple)'?s?|su|se)\s+(?:names?(?:'s| is| are)?|nombres?(?: es)?|llama)\s+(?P<name>[\w'’-]+(?:\s+(?:and|&|y|\+)\s+[\w'’-]+)?)",
     re.IGNORECASE,
 )
+_FETCHES = re.compile(
+    r"\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
+)
 _AND_NAME = r"(?P<a>[A-Za-z][\w’-]*)(?:['’]s)?\s*(?:and|&|y|\+)\s*(?P<b>[A-Za-z][\w’-]*)"
 
 
@@ -114,7 +117,9 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
             continue
         one = re.match(r"(?P<gap>\s*,?\s*(?:is |named |called |- |\()?)(?P<name>[A-Za-z][\w’-]*)(?P<own>['’]s)?", rest)
         if one and (name := _person(one["name"], names, one["name"][0].isupper() and not text.isupper() and "." not in one["gap"])):
-            yield Mention("honoree", name, turn.index, relation.end + one.start("name"), relation.end + one.end("name"), f"a name beside “{relation.entry}”", "relation")
+            at = relation.end + one.start("name")
+            if not _FETCHES.search(low, at, turn.shadow.sentence(at)[1]):
+                yield Mention("honoree", name, turn.index, at, relation.end + one.end("name"), f"a name beside “{relation.entry}”", "relation")
     for pattern, rule in (
         (re.compile(rf"\b{_AND_NAME}(?:['’]s)?\s+(?:joint |shared |combined |double )?(?:b-?day|birthday|party|wedding|shower)"), "whose day it is"),
         (re.compile(r"\b(?P<a>[A-Za-z][\w’-]*) is (?:turning|gonna be|going to be) \w+ and (?P<b>[A-Za-z][\w’-]*) is"), "who turns what age"),
@@ -132,6 +137,8 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
         name = _person(said, loose, False)
         if not name and said.lower().endswith("s"):
             name = _person(said[:-1], loose, False)
+        if not name and m["s"] and said.lower() not in listed("stop_heads.txt", "relations_en.txt", "relations_es.txt") | _STOP:
+            name = _case(said) if len(said) > 2 and said.isalpha() else ""
         if name and (m["s"] or said.lower().endswith("s") or m["what"].strip().lower() in ("grad", "graduation")):
             yield Mention("honoree", name, turn.index, m.start("name"), m.end("name"), "whose day it is", "day")
     for m in re.finditer(r"\b(?P<name>[A-Za-z][\w’-]*) (?:is |will be |s )?(?:turning|turns|gonna be|is going to be|finds out|passed the|is graduating|is retiring|is moving)\b|\b[Ff]or (?P<name2>[A-Z][\w’-]+)(?:['’]s)? (?:who|turning)", text):

@@ -32,7 +32,7 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     # Quotes and signatures leave first, so that nobody's old mail is read as an order.
     turns, folds = turns_of(thread)
     # Then every turn is searched whole: what is found does not depend on what was settled before.
-    found = [finders.find(turn, rules) for turn in turns]
+    found = finders.find_all(turns, rules)
     # Which order each passage is about comes before any weighing, since all weighing is within one order.
     parts = segments.segment(found)
     trail: list[Trail] = []
@@ -40,7 +40,7 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     shared = sure.calibrate([d for d in drafts if _is_order(d, found)])
     changed, new = _last_change(thread, found, rules, shared)
     said = intent.settle(found, bool(shared), changed, new)
-    if said.value in _ORDERLESS or (said.value in ("ask", "chat") and not _standing(found, shared)):
+    if said.value in _ORDERLESS or said.rule in ("asks around, no order yet", "talk, no order") or (said.value in ("ask", "chat") and not _standing(found, shared)):
         shared = []
     if said.value == "ask" and shared and _only_shopping(found):
         shared = []
@@ -56,7 +56,7 @@ def said_by_baker(thread: Thread, place: int, words: str, at: datetime, rules: R
     """
     message = Message("typed", thread.customer, False, at, words)
     turns, _ = turns_of(replace(thread, messages=(*thread.messages, message)))
-    found = [finders.find(turn, rules) for turn in turns]
+    found = finders.find_all(turns, rules)
     parts = segments.segment(found[:-1])
     earlier = _about(parts, place if place < parts.count else 0)
     last = found[-1].turn.index
@@ -164,7 +164,7 @@ def _last_change(thread: Thread, found: Sequence[Found], rules: ReadingPart, now
     customers = [f for f in found if not f.turn.mine and f.turn.bare and f.turn.kind == "said"]
     if not customers or not any(f.turn.mine for f in found):
         return frozenset(), frozenset()
-    last = customers[-1].turn.index
+    last = min(f.turn.index for f in customers if f.turn.message == customers[-1].turn.message)
     before = [f for f in found if f.turn.index < last]
     if not any(not f.turn.mine for f in before):
         return frozenset(), frozenset()
@@ -183,7 +183,7 @@ def _last_change(thread: Thread, found: Sequence[Found], rules: ReadingPart, now
                 continue
             if a.missing:
                 added.add(f.name)
-            elif f.name == "due" and _refined(a.value, b.value):
+            elif f.name == "due" and (_refined(a.value, b.value) or (old[k].due_is.value == "event" and draft.due_is.value != "event")):
                 added.add(f.name)
             else:
                 altered.add(f.name)

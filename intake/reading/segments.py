@@ -43,6 +43,8 @@ def segment(found: Sequence[Found]) -> Segments:
     current = 0
     for f in found:
         turn = f.turn
+        if turn.mine and segments.count > 1:
+            segments.passages[turn.index], current = _routed(f, words, current)
         if turn.mine or not turn.bare:
             continue
         low = turn.low
@@ -72,9 +74,6 @@ def segment(found: Sequence[Found]) -> Segments:
             continue
         if segments.count > 1:
             segments.passages[turn.index], current = _routed(f, words, current)
-            for _, _, orders in segments.passages[turn.index]:
-                if len(orders) == 1:
-                    words[next(iter(orders))] |= set()
         else:
             words[0] |= _words_of(f, 0, len(low))
     if segments.count > 1:
@@ -152,7 +151,8 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
     low, text = f.turn.low, f.turn.text
     out: list[tuple[int, int, frozenset[int]]] = []
     here: frozenset[int] = frozenset(range(len(words)))
-    for start, end in f.turn.shadow.clauses:
+    cuts = sorted({s for s, _ in f.turn.shadow.clauses} | {m.start() for m in _REFERENCE.finditer(text) if m["c"] or m["o"]} | {len(low)})
+    for start, end in zip(cuts, cuts[1:], strict=False):
         piece = low[start:end]
         named: set[int] = set()
         for m in _REFERENCE.finditer(text, start, end):

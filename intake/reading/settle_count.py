@@ -20,6 +20,7 @@ _STAY_AWAY = re.compile(rf"(?P<n>\d{{1,3}}|{numbers.WORDS}) (?:of (?:the|my|our|
 _COMING_TOO = re.compile(rf"(?P<n>\d{{1,3}}|{numbers.WORDS}) more (?:kids|people|guests)")
 _PRICE = re.compile(r"\b(?:how much|what (?:would|do|does|is|are)|cost|price|quote|ballpark|charge|per dozen|a dozen\?|minimum)\b")
 _EXTRA_ONES = re.compile(r"\b(?:all )?(?:the )?(?:extra|rest|others?|additional|other) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z' ]{2,24})")
+_UNIT_PRICE = re.compile(r"(?:\bper|/|\ba|\bla|\bprice (?:for|of)(?: a)?|\bby the)\s*$|\b(?:price|cost|charge|cu[aá]nto (?:sale|cuesta))\b[^.!?\n]{0,14}$")
 _ALTERNATIVE = re.compile(r"\b(?:could be|either|or maybe|might be|depending|not sure|maybe)\b")
 
 
@@ -100,7 +101,8 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         return
     if each and each[1]:
         group, q = each
-        tally.set(q.low * len(group.items), _evidence(f, q) + (f.turn.evidence(group.start, group.end),), f"{q.low} of each of {len(group.items)} designs")
+        whole = sum(i.share if i.share is not None and i.quantity is not q else q.low for i in group.items)
+        tally.set(whole, _evidence(f, q) + (f.turn.evidence(group.start, group.end),), f"{q.low} of each of {len(group.items)} designs")
         return
     if shares:
         group_items = [i for g in lists for i in g.items]
@@ -117,11 +119,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
 
 def _past(f: Found, q: Quantity) -> bool:
     start, end = f.turn.shadow.sentence(q.start)
-    before = f.turn.low[start : q.start]
-    match = cues.PAST.search(f.turn.low, start, end)
-    if not match:
-        return False
-    return match.start() < q.start + 40 and not re.search(r"\b(?:this time|but|so|now|want|need)\b", before[max(0, match.end() - start) :])
+    return cues.is_past(f.turn.low, start, q.start, end) or bool(q.dozens and q.low == 12 and _UNIT_PRICE.search(f.turn.low[max(0, q.start - 24) : q.start]) and "?" in f.turn.low[q.end : end])
 
 
 def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:

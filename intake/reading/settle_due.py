@@ -23,7 +23,7 @@ _HANDOVER = re.compile(
 )
 _ARRIVAL = re.compile(r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b")
 _EVENT = re.compile(
-    r"\b(?:part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
+    r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
     r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
     r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
@@ -92,6 +92,10 @@ def _role(f: Found, position: int) -> str:
     wide = low[start : said.start]
     if _TO_TELL.search(pre) or re.search(r"\brsvp", pre):
         return "other"
+    if cues.UNSETTLED.search(pre) and re.search(r"\b(?:pick|decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre) and not _EVENT.search(pre):
+        return "other"
+    if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
+        return "other"
     if _REFUSED.search(pre) and not re.search(r"no later than\s*$", pre):
         return "other"
     if cues.PAST.search(pre) or (cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])):  # type: ignore[union-attr]
@@ -103,7 +107,7 @@ def _role(f: Found, position: int) -> str:
         if weak and len({r for _, r in hits}) > 1 and "handover" in {r for _, r in hits}:
             role = "handover" if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta)\b", pre) else "event"
         return role
-    hits = [(m.start(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(post[:60])]
+    hits = [(m.start(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(post[:34])]
     hits = [h for h in hits if not (h[1] == "event" and re.match(r"it'?s|its", post[h[0] :]) and h[0] > 6)]
     if hits and not re.match(r"\s*(?:but|so)\b", post):
         return min(hits)[1]
@@ -152,6 +156,9 @@ def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, r
             base = (same or usable)[-1].said
         if base is None:
             base = next((d for d in rest if d.first), None)
+    elif said.anchor[0] == "weekday" and settled and settled[-1].found is f and re.fullmatch(r"\s*(?:,|or|and|/|or even|maybe)?\s*", f.turn.low[settled[-1].said.end : said.start]):
+        # "Friday the 26th, sat or sunday": a row of days goes on from the first.
+        return hang(replace(said, anchor=("weekday", said.anchor[1], "after")), settled[-1].said, f.turn.day)
     elif said.anchor[0] in ("weekday", "ordinal"):
         events = [s for s in usable if s.role in ("event", "handover", "arrival", "")]
         correcting = role == "event" and any(s.role == "event" for s in events)
@@ -168,19 +175,28 @@ def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, r
 
 
 def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], ship: bool) -> tuple[Cell[Due], Cell[str]]:
-    wanted = [s for s in settled if s.role in ("handover", "arrival") and s.said.last and s.said.last >= s.found.turn.day]
-    own = [s for s in wanted if not s.offered]
-    events = [s for s in settled if s.role in ("event", "") and s.said.last and s.said.last >= s.found.turn.day]
+    # A day that had passed by the last message is an old order's, quoted.
+    today = max((f.turn.day for f in found if f.turn.kind == "said"), default=date.min)
+    ahead = [s for s in settled if s.said.last and s.said.last >= s.found.turn.day]
+    settled = [s for s in ahead if s.said.last and s.said.last >= today] or ahead
+    wanted = [s for s in settled if s.role in ("handover", "arrival")]
+    events = [s for s in settled if s.role in ("event", "")]
+    offered = [s for s in settled if s.offered]
+    for s in settled:
+        # A bare day that answers the baker is the hand-over, or takes the place of the one she could not do.
+        answers = s.role == "" and not s.offered and any(o.found.turn.index < s.found.turn.index for o in offered)
+        if answers and not any(w.found.turn.index > s.found.turn.index for w in wanted):
+            wanted.append(s)
+            events.remove(s)
+    wanted.sort(key=lambda s: s.at)
     if any(s.role == "event" for s in events) and any(s.role == "" for s in events):
         loose = [s for s in events if s.role == ""]
         # A bare day in answer to "when do you need them?" is the hand-over.
         if loose and loose[-1].at > max(s.at for s in events if s.role == "event") and loose[-1].found.turn.asked & {"date", "handover"}:
             wanted.append(loose[-1])
-            own.append(loose[-1])
         events = [s for s in events if s.role == "event"] or events
     elif events and not any(s.role == "event" for s in events) and not wanted:
-        wanted = own = events
-        events = []
+        wanted, events = events, []
     if wanted:
         last_turn = max(s.found.turn.index for s in wanted)
         latest = [s for s in wanted if s.found.turn.index == last_turn]
@@ -190,6 +206,7 @@ def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[in
         last_turn = max(s.found.turn.index for s in events)
         latest = [s for s in events if s.found.turn.index == last_turn]
         strong = [s for s in latest if not s.said.rule.startswith("named day")] or latest
+        strong = _meant(strong, found) or strong
         kind = "event"
         due, clock_role = _day(strong, found, about), "event"
     else:
@@ -197,9 +214,22 @@ def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[in
     if due.value is None:
         return due, Cell()
     when = _time(due, latest, found, about, clock_role)
+    if kind == "event" and (fetch := _time(due, latest, found, about, "handover")):
+        # The party's day with an hour of fetching or bringing: handed over that day.
+        kind, when = "handover", fetch
     value = replace(due.value, time=when[0]) if when else due.value
     evidence = due.evidence + ((when[1],) if when else ())
     return replace(due, value=value, evidence=evidence), Cell(kind, due.sure, due.evidence[:1], due.why, rule="role of the day")
+
+
+def _meant(events: list[_Settled], found: Sequence[Found]) -> list[_Settled]:
+    """"The cookies are for the rehearsal" picks the rehearsal's day out of several."""
+    for f in found:
+        if not f.turn.mine and (m := re.search(r"\b(?:cookies|they|these|this order) (?:are|is|'re) for the (?P<w>[a-z]{4,})", f.turn.low)):
+            picked = [s for s in events if m["w"] in s.found.turn.low[max(0, s.said.start - 40) : s.said.start]]
+            if picked:
+                return picked
+    return []
 
 
 def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[Due]:
@@ -215,7 +245,7 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
         if joined:
             first, last = min(s.said.first for s in joined), max(s.said.last for s in joined)  # type: ignore[type-var]
             assert first and last
-            loose = cues.ANY.search(context) is not None
+            loose = cues.ANY.search(context) is not None and not cues.UNSETTLED.search(context)
             return Cell(Due(first, last), loose, evidence, "" if loose else "the day is not settled yet", rule="days to choose from")
         plain = [s for s in latest if not cues.REPAIR.search(low[max(0, s.said.start - 24) : s.said.start])]
         if len(plain) == len(latest):
@@ -225,7 +255,7 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
     assert said.first and said.last
     evidence = (pick.found.turn.evidence(said.start, said.end),)
     if said.grain == "either":
-        return Cell(Due(said.first, said.last), cues.ANY.search(context) is not None, evidence, "one of two days, not settled", rule=said.rule)
+        return Cell(Due(said.first, said.last), False, evidence, "one of two days, not settled", rule=said.rule)
     if said.grain in ("part", "month", "week", "weekend", "range") and said.first != said.last:
         unsettled = cues.UNSETTLED.search(context) is not None
         sure = not unsettled and (cues.ANY.search(context) is not None)

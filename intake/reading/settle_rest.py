@@ -118,10 +118,7 @@ def occasion(found: Sequence[Found], about: About) -> Cell[str]:
     said = [(f, m) for f, m in _said("occasion", found, about) if m.role != "past"]
     if not said:
         return Cell()
-    f, m = min(said, key=lambda x: (occasions.RANK[x[1].value], x[1].turn, x[1].start))
-    kinds = {x[1].value for x in said}
-    if m.value == "corporate" and "holiday" in kinds and any(x[1].rule.startswith("a named day") is False for x in said) and False:
-        return Cell()
+    f, m = min(said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day"), x[1].turn, x[1].start))
     return Cell(m.value, True, _where(f, m), rule=m.rule)
 
 
@@ -140,7 +137,7 @@ def honoree(found: Sequence[Found], about: About, customer: str | None, celebrat
     """Who it is for, if named and not the customer: a name given as such first, then beside a relation, then by the day."""
     said = _said("honoree", found, about)
     own = {w.lower() for w in (customer or "").split()}
-    said = [x for x in said if x[1].value.split()[0].lower() not in own or len(own) > 1 and x[1].role != "day" and x[1].value.lower() != (customer or "").lower()]
+    said = [x for x in said if x[1].value.split()[0].lower() not in own]
     if not said:
         return Cell()
     rank = {"named": 0, "day": 1, "relation": 2}

@@ -36,7 +36,7 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool], tally: Tal
                 worded.append((f, m))
         lists.extend((f, g) for g in f.lists if about(f.turn.index, g.start))
     theme, alternative = _theme(stated, worded)
-    designs, either = _designs(lists, theme, worded, tally)
+    designs, either = _designs(found, lists, theme, worded, tally)
     if either and theme.missing:
         return Cell(None, False, either, "one of several themes, not settled", rule="themes to choose from"), Cell()
     if alternative:
@@ -84,7 +84,7 @@ Picked = tuple[list[Item], tuple[Evidence, ...], bool]
 
 
 def _designs(
-    lists: list[tuple[Found, ItemList]], theme: Cell[str], worded: list[tuple[Found, Mention]], tally: Tally
+    found: Sequence[Found], lists: list[tuple[Found, ItemList]], theme: Cell[str], worded: list[tuple[Found, Mention]], tally: Tally
 ) -> tuple[tuple[Picked, Cell[tuple[Design, ...]]], tuple[Evidence, ...]]:
     shares: dict[str, int | None] = {}
     evidence: list[Evidence] = []
@@ -111,19 +111,18 @@ def _designs(
                 if not re.search(r"\b(?:also|and|plus|add|mix in|with|some)\b", low[sentence[0] : group.start]):
                     continue
             elif known:
-                old = dict(items)
                 shares, items, evidence = {}, {}, []
-                for w, item in old.items():
-                    if _key(w) not in names and group.items and len(names & known) < len(known) and any(i.share is None for i in group.items) and False:
-                        items[w] = item
             for i in group.items:
                 items.setdefault(_same(i.what, items), i)
-                shares[_same(i.what, items)] = group.each.low if group.each is not None and group.each.exact else i.share
+                each = group.each.low if group.each is not None and group.each.exact and not (i.share and i.quantity is not group.each) else None
+                shares[_same(i.what, items)] = each if each is not None else i.share
             halves = group.halves or (all(i.half for i in group.items) and len(group.items) == 2) or (any(i.half for i in group.items) and len(group.items) == 2)
             evidence.append(here)
             strong = strong or group.strong
         else:
             item = group.items[0]
+            if re.search(r"\b(?:say|says|put|write|name|with|on)\b", low[group.end : group.end + 16]) and (items or worded):
+                continue
             if items and (key := _same(item.what, items)) in items:
                 if item.share is not None and item.quantity is not None and item.quantity.role not in ("part",) and not item.quantity.dozens:
                     shares[key] = item.share
@@ -158,7 +157,7 @@ def _designs(
                 key = _same(m["t"], items)
                 if key in shares and tally.total is not None and all(n is not None for w, n in shares.items() if w != key):
                     shares[key] = tally.total - sum(n or 0 for w, n in shares.items() if w != key)
-        offered = _even_split(lists, tally, shares)
+        offered = _even_split(found, tally, shares)
         shares = rebalanced(tally, shares, halves or offered)
         value = tuple(Design(what, shares.get(what)) for what in items)
         doubt = "" if strong else "things named in passing"
@@ -175,13 +174,12 @@ def _designs(
     return (([], (), False), Cell()), either
 
 
-def _even_split(lists: list[tuple[Found, ItemList]], tally: Tally, shares: dict[str, int | None]) -> bool:
+def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | None]) -> bool:
     """"12/12 is great": two equal numbers that fill the total of two designs."""
     if tally.total is None or len(shares) != 2 or any(shares.values()):
         return False
     half = tally.total / 2
-    texts = {f.turn.low for f, _ in lists}
-    return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y)\s*{half:g}\b", low) for low in texts)
+    return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y)\s*{half:g}\b", f.turn.low) for f in found)
 
 
 def _split_theme(worded: list[tuple[Found, Mention]]) -> list[tuple[Found, Mention, list[str]]]:

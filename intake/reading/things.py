@@ -21,7 +21,7 @@ _STOP_LEFT = frozenset(
     "for to at on in by of from with and or but so the a an my our your his her their this that these those some any more about like need want wanting order get make do u you i we she he it is are was be "
     "please pls plz hi hey hello thanks theme themed party just maybe also have had has can could would will her him them us me not no yes if as than then when where what who how which custom decorated iced "
     "frosted sugar royal icing gluten free dairy nut vegan egg kosher halal fancy homemade delicious amazing extra same kind type kinds set batch box boxes gift each every all many few couple half dozen doz dz "
-    "de del con para el la los las un una unos unas mi su tema do does did your ur ya using doing thinking looking hoping wondering love loved something themed little cute favor favors birthday bday baby shower wedding order cookies biscuits".split()
+    "necesito quiero quisiera ocupo pedir hacer hacen hace tengo busco gustaría gustaria hay sale cuesta de del con para el la los las un una unos unas mi su tema do does did your ur ya using doing thinking looking hoping wondering love loved something themed little cute favor favors birthday bday baby shower wedding order cookies biscuits".split()
 )
 
 
@@ -70,12 +70,19 @@ _CUTS = re.compile(
 )
 
 
-def find(turn: Turn, words: Sequence[Word], terms: Sequence[Term], quantities: Sequence[Quantity], taken: Sequence[tuple[int, int]]) -> Things:
-    """Themes (as mentions) and lists of things of one turn. `taken` are spans that name no thing: dates, addresses, lettering."""
+def find(turn: Turn, words: Sequence[Word], terms: Sequence[Term], quantities: Sequence[Quantity], taken: Sequence[tuple[int, int]], events: Sequence[tuple[int, int]]) -> Things:
+    """Themes (as mentions) and lists of things of one turn.
+
+    `taken` are spans that name no thing (dates, addresses, lettering), `events` those that name an occasion: a
+    "picnic" may be a theme, but is not drawn.
+    """
     chunker = _Chunker(turn, words, terms, quantities, taken)
+    chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
     things = Things()
     things.themes.extend(_stated(turn, chunker))
     things.themes.extend(chunker.before_cookies())
+    things.themes.extend(chunker.teams())
+    chunker.themed = [(m.start, m.end) for m in things.themes if m.op != "drop"]
     things.lists.extend(chunker.lists())
     return things
 
@@ -87,7 +94,7 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
     dropped = [m.span() for m in _NO_THEME.finditer(low)]
     for pattern in (_STATED, _IN_THEME):
         for m in pattern.finditer(low):
-            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.PAST.search(low, turn.shadow.sentence(m.start())[0], m.start()):
+            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.is_past(low, turn.shadow.sentence(m.start())[0], m.start(), m.end()):
                 continue
             said = m["t"]
             quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
@@ -107,7 +114,7 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
         if left and not any(s <= m.start() < e for s, e in dropped):
             start, end, said = left
             sentence = turn.shadow.sentence(start)
-            if cues.PAST.search(low, sentence[0], start):
+            if cues.is_past(low, sentence[0], start, end):
                 continue
             yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
     for m in _OF.finditer(low):
@@ -129,26 +136,26 @@ class _Chunker:
         self.by_end = {w.end: i for i, w in enumerate(self.words)}
         self.colors = [t for t in terms if t.kind == "color"]
         self.shades = listed("color_modifiers.txt")
+        self.all_things = self._longest([t for t in terms if t.kind in ("motif", "theme") and t.entry not in _COOKIE_WORDS])
         self.things = self._thing_terms()
+        self.themed: list[tuple[int, int]] = []
 
     def _thing_terms(self) -> list[Term]:
         """Motif and theme terms without overlap, the longest first; what is rather a colour, a date or lettering is left out."""
-        pool = [t for t in self.terms if t.kind in ("motif", "theme")]
+        free = [t for t in self.all_things if not any(t.start < e and t.end > s for s, e in self.taken)]
+        return [t for t in free if not self._is_color(t)]
+
+    def _longest(self, pool: list[Term]) -> list[Term]:
         kept: list[Term] = []
         for term in sorted(pool, key=lambda t: (t.start - t.end, t.kind == "theme")):
-            if any(term.start < k.end and term.end > k.start for k in kept):
-                continue
-            if any(term.start < e and term.end > s for s, e in self.taken):
-                continue
-            if self._is_color(term):
-                continue
-            kept.append(term)
+            if not any(term.start < k.end and term.end > k.start for k in kept):
+                kept.append(term)
         return sorted(kept, key=lambda t: t.start)
 
     def _is_color(self, term: Term) -> bool:
         """"Olive", "rose", "lemon" said as a colour: singular, beside other colours, not before "cookies"."""
         same = [c for c in self.colors if c.start <= term.start and c.end >= term.end]
-        if not same or term.plural:
+        if not same or (term.plural and (same[0].start, same[0].end) != (term.start, term.end)):
             return False
         after = self.low[same[0].end : same[0].end + 20]
         return not re.match(r"\s*(?:cookies|biscuits|theme|shaped|cookie)", after)
@@ -185,7 +192,7 @@ class _Chunker:
             # a gap of more than one blank is masked text
             if first != index and self.low[word.end : self.words[index + 1].start] not in ("", " ", "\n"):
                 break
-            inside = next((t for t in self.things if t.start <= word.start and t.end >= word.end), None)
+            inside = next((t for t in self.all_things if t.start <= word.start and t.end >= word.end), None)
             if inside:
                 index = self.by_start.get(inside.start, index)
                 start = inside.start
@@ -196,7 +203,7 @@ class _Chunker:
                 break
             if word.low in ("and", "&", "n", "+", "y", "'n", "/") and start is not None and index > 0:
                 left = self.words[index - 1]
-                thing = next((t for t in self.things if t.start <= left.start and t.end >= left.end), None)
+                thing = next((t for t in self.all_things if t.start <= left.start and t.end >= left.end), None)
                 if thing or (theme and left.low.isalpha() and left.low not in self.stop):
                     index -= 1
                     continue
@@ -217,7 +224,7 @@ class _Chunker:
         # Colours and shades in front belong to the colours: "pink flamingo" is a flamingo.
         while True:
             color = next((c for c in self.colors if c.start == start and c.end < end), None)
-            known = any(t.start == start for t in self.things)
+            known = any(t.start == start and (color is None or t.end > color.end) for t in self.all_things) or (color is not None and re.match(r"\s+(?:and|n|&|y)\s", self.low[color.end : end]) is not None and any(t.start == start for t in self.all_things))
             shade = re.match(r"[a-z-]+(?=\s)", said)
             if known:
                 break
@@ -232,7 +239,7 @@ class _Chunker:
             start += len(said) - len(said2)
             said = said2
         said = said.strip(" -'\"")
-        if not said or any(c.start <= start and c.end >= end for c in self.colors) and not any(t.start <= start < t.end for t in self.things):
+        if not said or any(c.start <= start and c.end >= end for c in self.colors) and not any(t.start <= start < t.end for t in self.all_things):
             return None
         return start, end, said
 
@@ -245,7 +252,7 @@ class _Chunker:
             if word.low not in _COOKIE_WORDS:
                 continue
             sentence = self.turn.shadow.sentence(word.start)
-            if cues.PAST.search(self.low, sentence[0], min(sentence[1], word.end + 40)) and not re.search(r"\bthis time\b", self.low[sentence[0] : sentence[1]]):
+            if cues.is_past(self.low, sentence[0], word.start, sentence[1]):
                 continue
             left = self.left_of(word.start)
             if left:
@@ -253,6 +260,19 @@ class _Chunker:
                 if self.low[max(0, start - 2) : start].strip() in ("'", "’"):
                     continue
                 yield Mention("theme", self.spelled(said), self.turn.index, start, end, "words before “cookies”", "cookies")
+
+    def teams(self) -> Iterator[Mention]:
+        """A sport before "team" or "club" is the theme of its party where no other is stated."""
+        for term in self.all_things:
+            if re.match(r"\s+(?:team|club|league|squad)(?:'?s)?\b", self.low[term.end : term.end + 10]) and term.entry not in ("book", "fan", "house"):
+                yield Mention("theme", self.low[term.start : term.end], self.turn.index, term.start, term.end, "the sport of a team", "team")
+        for m in re.finditer(r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low):
+            words = m["t"].split()
+            if not words or any(w in self.stop for w in words) or words[-1] in _COOKIE_WORDS | {"colors", "theme"}:
+                continue
+            listed_next = [t for t in self.things if m.end() <= t.start < m.end() + 40]
+            if len(listed_next) > 1 and any(t.start <= m.end("t") - 1 < t.end for t in self.all_things):
+                yield Mention("theme", m["t"].strip(), self.turn.index, m.start("t"), m.end("t"), "the heading of a list", "cookies")
 
     # -- lists of things
 
@@ -284,6 +304,7 @@ class _Chunker:
             what = self.low[start:end]
             out.append(self._with_share(Item(start, end, self.spelled(what))))
         out.extend(self._unknown_items(out))
+        out = [item for item in out if not any(item.start < e and item.end > s for s, e in self.themed)]
         return sorted(out, key=lambda item: item.start)
 
     def _widen(self, start: int) -> int:
@@ -300,6 +321,8 @@ class _Chunker:
                 break
             if any(q.start <= word.start < q.end for q in self.quantities) or any(s <= word.start < e for s, e in self.taken):
                 break
+            if any(t.start <= word.start < t.end for t in self.things):
+                break
             if any(t.kind in ("name", "relation") and t.start <= word.start < t.end for t in self.terms):
                 break
             at -= 1
@@ -310,19 +333,26 @@ class _Chunker:
         return self.words[at].start if begins else start
 
     def _unknown_items(self, known: list[Item]) -> Iterator[Item]:
-        """A word that misspells a thing, right after a quantity or a comma of a list."""
-        for word in self.words:
-            if not word.low.isalpha() or len(word.low) < fuzzy.SHORTEST or word.low in self.stop or word.low in _known_words():
+        """Words of a list that no word list knows: misspelt things, and what stands between two separators."""
+        for at, word in enumerate(self.words):
+            if not word.low.isalpha() or len(word.low) < 3 or word.low in self.stop or word.low in _COOKIE_WORDS:
+                continue
+            if any(t.kind in ("color", "name", "relation", "modifier", "flavor") and t.start <= word.start < t.end for t in self.terms):
                 continue
             if any(k.start <= word.start < k.end for k in known) or any(s <= word.start < e for s, e in self.taken):
                 continue
             before = self.low[: word.start].rstrip()
             prior = self.words[self.by_start[word.start] - 1] if self.by_start[word.start] else None
-            after_number = any(q.end == len(before) for q in self.quantities)
-            if prior is None or after_number or prior.low in _SEPARATORS | _ENDS:
-                guess = fuzzy.nearest(word.low, _motif_words())
-                if guess:
-                    yield self._with_share(Item(word.start, word.end, guess))
+            after_number = any(q.end == len(before) and q.role not in ("other", "people") for q in self.quantities)
+            if not (prior is None or after_number or prior.low in _SEPARATORS | _ENDS | _SIZES | {"half", "theme", "themed", "like", "just", "cookies", "the"}):
+                continue
+            guess = fuzzy.nearest(word.low, _motif_words()) if word.low not in _known_words() else None
+            after = self.words[at + 1] if at + 1 < len(self.words) else None
+            closed = after is None or after.low in _SEPARATORS | _ENDS or bool(re.match(r"\s*(?:\n|half\b|\d)", self.low[word.end : word.end + 6]))
+            beside = any(0 <= gap <= 12 for k in known for gap in (k.start - word.end, word.start - k.end)) and "." not in self.low[word.end : word.end + 2]
+            plural_word = word.low.endswith("s") or after_number
+            if guess or (closed and beside and plural_word):
+                yield self._with_share(Item(word.start, word.end, guess or word.low))
 
     def _with_share(self, item: Item) -> Item:
         before = self.low[: item.start]
@@ -353,8 +383,7 @@ class _Chunker:
         start, end = group[0].start, group[-1].end
         sentence = self.turn.shadow.sentence(start)
         lead = self.low[sentence[0] : (group[0].quantity.start if group[0].quantity else start)]
-        past = cues.PAST.search(self.low, sentence[0], start)
-        if past and not re.search(r"\bthis time\b|\bbut\b|\bso\b", self.low[past.end() : start]):
+        if cues.is_past(self.low, sentence[0], start, sentence[1]):
             return None
         after = self.low[end : end + 40]
         if re.match(r"\s*(?:is|was|are|were) (?:at|on|in|from|where|closed|open)\b", after):
@@ -370,7 +399,11 @@ class _Chunker:
         if cue == "place" and len(group) == 1:
             return None
         each_before = self._each_before(group[0].start)
-        return ItemList(tuple(group), each or each_before, halves, strong, cue, start, end)
+        if len(group) > 1 and group[0].share is not None and not each and not each_before and all(i.share is None for i in group[1:]) and not any(i.half for i in group):
+            # "2 dozen trout and canoes": the number is the whole's, not the first one's.
+            first = group[0]
+            group = [Item(first.start, first.end, first.what, None, False, first.quantity), *group[1:]]
+        return ItemList(tuple(group), each_before or each, halves, strong, cue, start, end)
 
     def _each(self, end: int) -> Quantity | None:
         """"10 each", "8 of each" behind a list, in this sentence or as the next."""

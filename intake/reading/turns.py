@@ -72,10 +72,12 @@ def turns_of(thread: Thread) -> tuple[tuple[Turn, ...], tuple[Fold, ...]]:
     """All turns of a thread in the order in which they were said, and what was folded away of each message."""
     parts: list[tuple[datetime, int, int, _Part]] = []
     folds: list[Fold] = []
-    known = {" ".join(re.findall(r"\w+", line.lower())) for m in thread.messages for line in m.text.split("\n")}
+    lines = [{" ".join(re.findall(r"\w+", line.lower())) for line in m.text.split("\n")} for m in thread.messages]
     seen_mine = any(m.mine for m in thread.messages)
+    known: set[str] = set()
     for position, message in enumerate(thread.messages):
         split, folded = _split(message, known, seen_mine)
+        known |= lines[position]
         folds.extend(folded)
         parts.extend((p.sent, position, i, p) for i, p in enumerate(split))
     # Quoted mails are dated earlier; what was said stays in the thread's own order.
@@ -190,7 +192,7 @@ def _repeats(line: str) -> bool:
 
 
 def _unmarked(text: str) -> str:
-    return re.sub(r"^[ \t]*>[ >]*", lambda m: VOID * len(m[0]), text, flags=re.MULTILINE)
+    return re.sub(r"^[ \t]*>[ >]*", lambda m: " " * min(len(m[0]), 2) + VOID * (len(m[0]) - 2), text, flags=re.MULTILINE)
 
 
 def _dated(text: str, like: datetime) -> datetime | None:
@@ -218,10 +220,14 @@ _TOPICS = {
     "address": r"address|where (?:to|should|do|is)|direcci[oó]n|a d[oó]nde",
     "time": r"what time|time works|qu[eé] hora|time (?:for|would|should)",
 }
+_DAY_NAMED = re.compile(r"\b(?:\d{1,2}(?:st|nd|rd|th)|\d{1,2}/\d{1,2}|(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2})\b")
 _TOPIC = {name: re.compile(pattern) for name, pattern in _TOPICS.items()}
 
 
 def _topics(low: str) -> frozenset[str]:
     """What the baker's message asks about: each question, or the whole message where it asks without a mark."""
-    asks = [s for s in re.findall(r"[^.!?\n]*\?", low)]
-    return frozenset(name for name, pattern in _TOPIC.items() for ask in asks if pattern.search(ask))
+    asks = re.findall(r"[^.!?\n]*\?", low)
+    found = {name for name, pattern in _TOPIC.items() for ask in asks if pattern.search(ask)}
+    if any(_DAY_NAMED.search(ask) for ask in asks):
+        found.add("date")
+    return frozenset(found)

@@ -117,7 +117,8 @@ def _tiny(seed):
     pick = Random(seed)
     blocks = pick.choice([((8, 11), (14, 16)), ((9, 13),), ((6, 7), (10, 11), (15, 18))])
     waits = {name: pick.choice([0, 0, 1, 3]) for name in ("chill", "cool", "dry_before_pack")}
-    return blocks, waits, [(pick.choice([1, 1, 2]), pick.randint(26, 90)) for _ in range(pick.choice([2, 2, 3]))]
+    counts = pick.choice([(1, 1), (1, 2), (2, 2), (1, 1, 1)])
+    return blocks, waits, [(count, pick.randint(24, 84)) for count in counts]
 
 
 def _small_house(blocks, waits):
@@ -147,7 +148,7 @@ def _small_chain(count, waits):
 
 def test_what_can_be_made_is_what_a_search_of_everything_finds():
     answers = []
-    for seed in range(240):
+    for seed in range(150):
         blocks, waits, orders = _tiny(seed)
         rules = _small_house(blocks, waits)
         midnight = at("2026-03-10T00:00", rules)
@@ -161,7 +162,7 @@ def test_what_can_be_made_is_what_a_search_of_everything_finds():
         line = Timeline.of(rules.hours, rules.zone, now=midnight, until=max(job.due for job in jobs))
         rows = [row_of(job, rules, line) for job in jobs]
         assert solve(rows, line.open, effort=5, seconds=5).fits is answers[-1], (seed, orders)
-    assert 80 < sum(answers) < 160
+    assert 40 < sum(answers) < 110
 
 
 def _earliest_due_first(work, open_ticks):

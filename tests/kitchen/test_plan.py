@@ -189,3 +189,12 @@ def test_the_heavy_packages_wait_until_they_are_needed():
         capture_output=True, text=True, check=True,
     )
     assert heard.stdout.strip() == "set()"
+
+
+def test_no_parcel_is_offered_for_a_day_whose_way_others_need():
+    rules = house(hours=every_day(("16:00", "17:00")))
+    now = at("2026-03-16T16:45", rules)
+    packing = Begun(1, "order 1", 24, at("2026-03-17T17:00", rules), step="pack")
+    parcel = Begun(2, "order 2", 4, at("2026-03-16T17:00", rules), step="pack", handover="ship")
+    assert earliest_day(parcel, [], rules, now=now) == date(2026, 3, 20)
+    assert earliest_day(parcel, [packing], rules, now=now) == date(2026, 3, 23)

@@ -10,6 +10,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from textual.events import Paste
 from textual.pilot import Pilot
 from textual.worker import WorkerCancelled, WorkerFailed
 
@@ -18,6 +19,8 @@ from intake.home import Home
 from intake.house import default_text
 from intake.model import Due, Order
 from tui.app import OrdertinApp
+from tui.counter import Counter
+from tui.say import Words
 
 SMALL, LARGE = (80, 24), (140, 45)
 NOW = datetime(2026, 11, 25, 10, 0, tzinfo=ZoneInfo("America/Chicago"))
@@ -27,6 +30,7 @@ Pickup on Saturday, December 12 at 2pm please.
 
 Thanks, Dana"""
 
+SIZES = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["80x24", "140x45"])
 Opened = Callable[..., AbstractAsyncContextManager[Pilot[int]]]
 
 
@@ -56,6 +60,19 @@ def opened(desk: Desk) -> Opened:
             yield pilot
 
     return open_app
+
+
+@pytest.fixture
+def copied(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """What was copied; nothing reaches a real clipboard."""
+    texts: list[str] = []
+
+    def copy(text: str) -> str:
+        texts.append(text)
+        return "sent to the terminal's clipboard (it does not confirm)"
+
+    monkeypatch.setattr("intake.replies.clipboard.copy", copy)
+    return texts
 
 
 async def settle(pilot: Pilot[int]) -> None:
@@ -108,3 +125,18 @@ def booked(desk: Desk, text: str = MESSAGE, *, sender: str = "Dana Whitlock", **
     desk.confirm(order.id)
     desk.quote(order.id)
     return desk.book(order.id)
+
+
+async def paste(pilot: Pilot[int], text: str) -> None:
+    pilot.app.post_message(Paste(text))
+    await settle(pilot)
+
+
+def counter(pilot: Pilot[int]) -> Counter:
+    found = pilot.app.screen_stack[0]
+    assert isinstance(found, Counter)
+    return found
+
+
+def box(pilot: Pilot[int]) -> Words:
+    return counter(pilot).query_one(Words)

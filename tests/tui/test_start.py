@@ -42,7 +42,7 @@ def test_the_first_paint_loads_nothing_heavy(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("stream", ["stdin", "stdout"])
+@pytest.mark.parametrize("stream", ["stdin", "stdout", "stderr"])
 def test_a_pipe_is_pointed_to_the_command_that_reads_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stream: str
 ) -> None:
