@@ -36,29 +36,42 @@ def main(argv: Sequence[str] | None = None) -> int:
         if isinstance(error, OrdertinError):
             print(error, file=sys.stderr)
         else:
-            print(f"this should not happen: {type(error).__name__}. Run it again with --debug to see more", file=sys.stderr)
+            print(
+                f"this should not happen: {type(error).__name__}. Run it again with --debug to see more",
+                file=sys.stderr,
+            )
         return 2
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="ordertin", description=_ABOUT, epilog="Without a command it opens the Counter.")
+    parser = argparse.ArgumentParser(
+        prog="ordertin", description=_ABOUT, epilog="Without a command it opens the Counter."
+    )
     parser.add_argument("--debug", action="store_true", help="show where in the program an error came up")
     parser.set_defaults(run=_open)
     commands = parser.add_subparsers(metavar="COMMAND", title="commands")
 
     read = commands.add_parser("read", help="draft an order from a customer's message, without keeping it")
-    read.add_argument("file", nargs="?", default="-", metavar="FILE", help="a text file, or - for what is pasted or piped in")
+    read.add_argument(
+        "file", nargs="?", default="-", metavar="FILE", help="a text file, or - for what is pasted or piped in"
+    )
     read.add_argument("--at", metavar="DATETIME", help="when it was sent, such as 2027-03-14T18:30 (now, if not given)")
     read.add_argument("--json", action="store_true", help="print the draft as JSON")
-    read.add_argument("--jsonl", metavar="FILE", help="read many conversations, one JSON object a line, and print one reading a line")
+    read.add_argument(
+        "--jsonl", metavar="FILE", help="read many conversations, one JSON object a line, and print one reading a line"
+    )
     read.set_defaults(run=_read)
 
     explain = commands.add_parser("explain", help="read a message and say what was found, what won and why")
-    explain.add_argument("file", nargs="?", default="-", metavar="FILE", help="a text file, or - for what is pasted or piped in")
+    explain.add_argument(
+        "file", nargs="?", default="-", metavar="FILE", help="a text file, or - for what is pasted or piped in"
+    )
     explain.add_argument("--at", metavar="DATETIME", help="when it was sent")
     explain.set_defaults(run=_explain)
 
-    take = commands.add_parser("take", help="take exported messages into the book: an mbox, a mail file, a chat as JSON")
+    take = commands.add_parser(
+        "take", help="take exported messages into the book: an mbox, a mail file, a chat as JSON"
+    )
     take.add_argument("paths", nargs="+", metavar="FILE", help="what to take; taking it twice adds nothing")
     take.set_defaults(run=_take)
 
@@ -90,7 +103,7 @@ def _house(home: Home) -> House:
 def _open(args: argparse.Namespace) -> int:
     from tui.app import run
 
-    return run(_home())
+    return run(_home(), debug=args.debug)
 
 
 def _read(args: argparse.Namespace) -> int:
@@ -159,7 +172,9 @@ def _moment(given: str | None, rules: House) -> datetime:
     try:
         at = datetime.fromisoformat(given)
     except ValueError:
-        raise OrdertinError(f"“{given:.40}” is not a moment", where="--at", todo="Write it like 2027-03-14T18:30") from None
+        raise OrdertinError(
+            f"“{given:.40}” is not a moment", where="--at", todo="Write it like 2027-03-14T18:30"
+        ) from None
     if not 2000 <= at.year <= 2100:
         raise OrdertinError(
             f"a message of {at.year} can't be a customer's", where="--at", todo="Give the day on which it was sent"
@@ -182,7 +197,11 @@ def _text_of(name: str, limit: int = 2_000_000) -> str:
             with Path(name).open("rb") as file:
                 raw = file.read(limit + 1)
     except OSError as error:
-        what = "this is a folder, not a file" if isinstance(error, IsADirectoryError) else f"it can't be read: {error.strerror}"
+        what = (
+            "this is a folder, not a file"
+            if isinstance(error, IsADirectoryError)
+            else f"it can't be read: {error.strerror}"
+        )
         raise OrdertinError(what, where=name, todo="Name the file that holds the message") from None
     if len(raw) > limit:
         raise OrdertinError(f"this is more than {limit:,} bytes", where=name, todo="Save it as an export and take that")
@@ -251,7 +270,7 @@ def _demo(args: argparse.Namespace) -> int:
     from tui.app import run
 
     with tempfile.TemporaryDirectory(prefix="ordertin-demo-") as folder:
-        return run(demo.make(Path(folder) / "book", now=now), demo=True)
+        return run(demo.make(Path(folder) / "book", now=now), demo=True, debug=args.debug)
 
 
 if TYPE_CHECKING:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import re
 import tomllib
@@ -49,7 +50,7 @@ def _span(text: Any) -> tuple[time, time]:
 
 def _apart(spans: tuple[tuple[time, time], ...]) -> tuple[tuple[time, time], ...]:
     ordered = tuple(sorted(spans))
-    if any(a[1] > b[0] for a, b in zip(ordered, ordered[1:], strict=False)):
+    if any(a[1] > b[0] for a, b in itertools.pairwise(ordered)):
         raise ValueError("hours that don't overlap")
     return ordered
 

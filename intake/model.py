@@ -7,7 +7,8 @@ Frozen dataclasses without behaviour beyond themselves. Money is `Decimal` in th
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
-from datetime import date, datetime, time
+from datetime import date, datetime
+from datetime import time as clock_time
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any, Generic, TypeVar
@@ -104,10 +105,10 @@ class Due:
 
     first: date
     last: date
-    time: time | None = None
+    time: clock_time | None = None
 
     @classmethod
-    def on(cls, day: date, at: time | None = None) -> Due:
+    def on(cls, day: date, at: clock_time | None = None) -> Due:
         return cls(day, day, at)
 
     @property

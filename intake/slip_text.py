@@ -8,8 +8,12 @@ from intake.model import DRAFT_FIELDS, Draft, Order, Reading, Thread
 from intake.record import in_words
 
 _LABELS = {
-    "count": "cookies", "handover": "hand-over", "due_is": "the day is", "honoree": "for", "dietary": "diet", "colors": "colors",
-}  # fmt: skip
+    "count": "cookies",
+    "handover": "hand-over",
+    "due_is": "the day is",
+    "honoree": "for",
+    "dietary": "diet",
+}
 _ALWAYS = ("count", "theme", "lettering", "due", "handover")
 _DAY_IS = {"handover": "hand-over", "arrival": "to arrive by then", "event": "the party itself"}
 
@@ -64,7 +68,9 @@ def trail(reading: Reading) -> str:
         said = f"“{textwrap.shorten(step.said, 50, placeholder='...')}” " if step.said else ""
         rows.append(f"{step.field:<10} {said}-> {step.value or 'nothing'}   [{step.rule}: {step.outcome}]")
     for fold in reading.folds:
-        rows.append(f"folded     {fold.kind}, {fold.evidence.end - fold.evidence.start} characters: shown, not read as an order")
+        rows.append(
+            f"folded     {fold.kind}, {fold.evidence.end - fold.evidence.start} characters: shown, not read as an order"
+        )
     return "\n".join(rows)
 
 
@@ -73,4 +79,6 @@ def rack_line(order: Order) -> str:
     draft = order.draft
     day = in_words(draft.due.value) if draft.due.value else "no day"
     what = f"{draft.count.value or '?'} {draft.theme.value or 'cookies'}"
-    return f"{day:<24} {order.id:>4}  {(draft.customer.value or 'a customer'):<24.24} {what:<32.32} {draft.handover.value or '':<8} {order.step or 'not begun'}"
+    who = draft.customer.value or "a customer"
+    step = order.step or "not begun"
+    return f"{day:<24} {order.id:>4}  {who:<24.24} {what:<32.32} {draft.handover.value or '':<8} {step}"

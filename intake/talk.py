@@ -25,14 +25,15 @@ SPOKEN = {
 }
 _CLEARED = {"lettering": "no lettering", "theme": "no theme", "packaging": "no packaging", "colors": "no colors"}
 _NO_FIELD = re.compile(
-    r"^\s*(?:no|without|clear(?: the)?|drop the|forget the|remove the)\s+(?P<f>theme|names?|lettering|words|writing|colou?rs?"
+    r"^\s*(?:no|without|clear(?: the)?|drop the|forget the|remove the)\s+(?P<f>theme|names?|lettering|words|writing"
+    r"|colou?rs?"
     r"|packaging|bags|box(?:es)?|ribbons?|tags?|flavou?rs?|budget|address|designs?|phone|e-?mail|age|occasion)\W*$",
     re.IGNORECASE,
 )
 _FIELD_OF = {
-    "name": "lettering", "word": "lettering", "writing": "lettering", "color": "colors", "colour": "colors", "bag": "packaging",
-    "box": "packaging", "boxe": "packaging", "ribbon": "packaging", "tag": "packaging", "flavor": "flavors", "flavour": "flavors",
-    "design": "designs", "e-mail": "email",
+    "name": "lettering", "word": "lettering", "writing": "lettering", "color": "colors", "colour": "colors",
+    "bag": "packaging", "box": "packaging", "boxe": "packaging", "ribbon": "packaging", "tag": "packaging",
+    "flavor": "flavors", "flavour": "flavors", "design": "designs", "e-mail": "email",
 }  # fmt: skip
 _LONE_COUNT = re.compile(r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*[.!]?\s*$")
 
@@ -70,9 +71,13 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
         return Correction(changes, _answer(changes))
     if cells:
         name = next(iter(cells))
-        return Correction({}, f"{SPOKEN.get(name, name).capitalize()} is {in_words(cells[name].value) or 'empty'} already.")
+        return Correction(
+            {}, f"{SPOKEN.get(name, name).capitalize()} is {in_words(cells[name].value) or 'empty'} already."
+        )
     return Correction(
-        {}, "I found nothing to change in that. Try a count, a day, a way of handing over, or words for the cookies: “make it 3 dozen, pickup”."
+        {},
+        "I found nothing to change in that. Try a count, a day, a way of handing over, or words for the cookies: "
+        "“make it 3 dozen, pickup”.",
     )
 
 

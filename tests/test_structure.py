@@ -32,7 +32,10 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.model", "intake.clean", "intake.clock", "intake.home", "intake.money", "intake"),
     ("intake.house",),
     ("intake.record",),
-    ("intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen", "intake.replies", "intake.papers", "intake.book", "intake.slip_text"),
+    (
+        "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
+        "intake.replies", "intake.papers", "intake.book", "intake.slip_text",
+    ),
     ("intake.talk", "intake.desk_reread", "intake.desk_waiting"),
     ("intake.desk_quote",),
     ("intake.desk_taking",),
@@ -93,18 +96,25 @@ def test_imports_run_one_way(path: Path) -> None:
 @pytest.mark.parametrize("path", [p for p in FILES if "clock" not in p.name], ids=module_of)
 def test_only_the_clock_asks_for_the_time(path: Path) -> None:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and isinstance(node.func.value, ast.Name):
+        if (
+            isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Attribute)
+            and isinstance(node.func.value, ast.Name)
+        ):
             called = f"{node.func.value.id}.{node.func.attr}"
             assert called not in {"datetime.now", "date.today", "datetime.today", "datetime.utcnow", "time.time"}
 
 
-@pytest.mark.parametrize("arguments", [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"]], ids=" ".join)
+@pytest.mark.parametrize(
+    "arguments", [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"]], ids=" ".join
+)
 def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
     code = (
         "import sys\n"
         "from intake.cli import main\n"
         "try:\n    main(sys.argv[1:])\nexcept SystemExit as end:\n    assert end.code == 0\n"
-        "heavy = {'spacy', 'textual', 'ortools', 'jinja2', 'pydantic', 'sqlite_utils', 'dateparser', 'holidays', 'rapidfuzz', 'sqlite3'}\n"
+        "heavy = {'spacy', 'textual', 'ortools', 'jinja2', 'pydantic', 'sqlite_utils',\n"
+        "         'dateparser', 'holidays', 'rapidfuzz', 'sqlite3'}\n"
         "print(sorted(heavy & set(sys.modules)), file=sys.stderr)\n"
     )
     done = subprocess.run([sys.executable, "-c", code, *arguments], capture_output=True, text=True, cwd=ROOT)

@@ -27,20 +27,31 @@ def smallest(room: Room, whole: frozenset[int]) -> frozenset[int] | None:
     newest = newest_of(room.rows, whole)
     # Where the others go together, any clash has the newest in it.
     needed = newest if room.fits(whole - {newest}) else None
-    counted = _counted(room, whole, newest, needed)
-    for size in range(1, min(_TRIED + 1, len(counted))):
+    found = _thinned(room, min(_counted(room, whole, newest, needed), crowd(room, whole) or whole, key=len), newest)
+    for size in range(1, min(_TRIED + 1, len(found))):
         for chosen in _sets(room, whole, size, newest, needed):
             if room.watch.out:
                 break
             if room.fits(chosen, share=_SHARE) is False:
                 return chosen if _irreducible(room, chosen) else None
-    left = counted
-    order = sorted(counted, key=lambda i: (i == newest, -room.rows[i].job.age, room.rows[i].job.order_id, i))
+    return found if _irreducible(room, found) else None
+
+
+def _thinned(room: Room, left: frozenset[int], newest: int) -> frozenset[int]:
+    """`left` without the orders that it clashes without, the oldest left out first and the newest last."""
+    order = sorted(left, key=lambda i: (i == newest, -room.rows[i].job.age, room.rows[i].job.order_id, i))
     for share in (_SHARE, 0.5):
         for place in order:
             if place in left and room.fits(left - {place}, share=share) is False:
                 left -= {place}
-    return left if _irreducible(room, left) else None
+    return left
+
+
+def crowd(room: Room, whole: frozenset[int]) -> frozenset[int] | None:
+    """The first of the orders due first that don't go together: the fewer there are, the sooner it is proven."""
+    order = sorted(whole, key=lambda i: (room.rows[i].due, i))
+    firsts = (frozenset(order[:count]) for count in range(2, len(order) + 1))
+    return next((chosen for chosen in firsts if room.fits(chosen, share=_SHARE) is False), None)
 
 
 def _irreducible(room: Room, chosen: frozenset[int]) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from intake.house import House
-from intake.kitchen.clash import newest_of, smallest
+from intake.kitchen.clash import crowd, newest_of, smallest
 from intake.kitchen.hours import Timeline
 from intake.kitchen.jobs import hand_over, moved
 from intake.kitchen.listing import Bench, goes_beside
@@ -41,13 +41,18 @@ def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float =
         short = f"its due moment, {moment(jobs[late].due, house.zone)}, is past"
         return _clash(room, frozenset({late}), short, house, now)
     alone = next((place for place in sorted(everything) if room.fits({place}, share=0.1) is False), None)
-    answer = False if alone is not None else room.fits(everything, share=0.8)
+    answer = False if alone is not None else room.fits(everything, share=0.6)
     if answer:
         plan = plan_of(room.rows, room.plan(everything), room.line, house)
         return Fits(plan, tuple(job.order_id for job in jobs if plan.slack[job.order_id] < _TIGHT_MINUTES))
-    if answer is None:
+    if alone is not None:
+        found: frozenset[int] | None = frozenset({alone})
+    elif answer is False:
+        found = smallest(room, everything)
+    elif first := crowd(room, everything):
+        found = smallest(room, first)
+    else:
         return NotProven("There was no time to find a plan, nor to prove that there is none.")
-    found = smallest(room, everything) if alone is None else frozenset({alone})
     if found is None:
         return NotProven("These orders can't all be made in time, but there was no time to find the few that clash.")
     return _clash(room, found, shortage([room.rows[place] for place in sorted(found)], room.line), house, now)

@@ -16,7 +16,7 @@ from intake.kitchen.listing import Starts
 from intake.kitchen.tasks import Row
 
 # Timetables are found at once or not for long, by the luck of the first choices: so begin afresh, with more patience.
-_ROUNDS = (0.1, 0.1, 0.2, 0.2, 0.4)
+_ROUNDS = (0.025,) * 8 + (0.05,) * 6 + (0.1,) * 5
 # The solver's deterministic time runs slower than the clock on models with many holes in their domains.
 _EFFORT_OF_A_SECOND = 0.08
 

@@ -18,8 +18,12 @@ _EMAIL = re.compile(
 _PHONE = re.compile(
     r"(?<![\w$£€#/.-])(?:\+\d{1,3}[ .-]?)?(?:\(\d{2,5}\)[ .-]?|\d{1,5}[ .-]){0,4}\d{3,10}(?![\w/]|[.-]\d|:\d)"
 )
-_PHONE_WORD = re.compile(r"\b(?:call|text|cell|phone|ph|tel|mobile|mob|ring|number|reach|whats|m|c|p|t|cel|llam\w+|tel[eé]fono)\b\W*(?:me |us |is |on |at |him |her |al )*\W*$")
-_NOT_MINE = re.compile(r"\b(?:fax|office|front desk|school|venue|church|house|invoice|order|account|ref)\b\W*(?:is|at|number|no)?\W*$")
+_PHONE_WORD = re.compile(
+    r"\b(?:call|text|cell|phone|ph|tel|mobile|mob|ring|number|reach|whats|m|c|p|t|cel|llam\w+|tel[eé]fono)\b\W*(?:me |us |is |on |at |him |her |al )*\W*$"
+)
+_NOT_MINE = re.compile(
+    r"\b(?:fax|office|front desk|school|venue|church|house|invoice|order|account|ref)\b\W*(?:is|at|number|no)?\W*$"
+)
 _MONEY = r"(?P<cur>[$£€]|usd ?|us\$)?\s?(?P<n>\d{1,3}(?:,\d{3})+(?:\.\d\d)?|\d{1,6}(?:\.\d\d)?)"
 _BUDGET = (
     re.compile(
@@ -30,16 +34,16 @@ _BUDGET = (
     re.compile(
         rf"\b(?:under|below|less than|no more than|not more than|at most|up to|within|keep it (?:under|to|at)|max(?:imum)? of|stay under|hasta|menos de)\s+(?=[$£€]|\d+ (?:dollars|bucks|pounds|euros|pesos)){_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?"
     ),
-    re.compile(rf"{_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?(?:\s?ish)?\s+(?:dollars |bucks |or so )?(?:is|was|would be|es)?\s*(?:about |around )?(?:my|our|the|mi)?\s*(?:budget|limit|max\b|maximum|ceiling|tops|presupuesto|l[ií]mite|all (?:i|we) (?:have|can))"),
+    re.compile(
+        rf"{_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?(?:\s?ish)?\s+(?:dollars |bucks |or so )?(?:is|was|would be|es)?\s*(?:about |around )?(?:my|our|the|mi)?\s*(?:budget|limit|max\b|maximum|ceiling|tops|presupuesto|l[ií]mite|all (?:i|we) (?:have|can))"
+    ),
 )
 _STREET = (
     r"(?:street|st|avenue|ave|av|road|rd|lane|ln|court|ct|drive|dr|boulevard|blvd|way|place|pl|trail|trl|parkway|pkwy|terrace|ter"
     r"|circle|cir|highway|hwy|square|sq|mews|loop|row|walk|close|crescent|cres|gardens|gdns|alley|aly|path|pike|run|point|pt|cove"
     r"|bend|ridge|crossing|xing|commons|plaza|park|hill|grove|green|heights|hts|landing|manor|meadow|meadows|pass|turnpike)"
 )
-_STATE = (
-    r"(?:A[KLRZ]|C[AOT]|D[CE]|FL|GA|HI|I[ADLN]|K[SY]|LA|M[ADEINOST]|N[CDEHJMVY]|O[HKR]|P[AR]|RI|S[CD]|T[NX]|UT|V[AT]|W[AIVY])"
-)
+_STATE = r"(?:A[KLRZ]|C[AOT]|D[CE]|FL|GA|HI|I[ADLN]|K[SY]|LA|M[ADEINOST]|N[CDEHJMVY]|O[HKR]|P[AR]|RI|S[CD]|T[NX]|UT|V[AT]|W[AIVY])"
 _WORD = r"[A-Za-z][\w.'’-]*"
 _UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
 _CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
@@ -107,8 +111,21 @@ def addresses(turn: Turn) -> Iterator[Mention]:
     for m in _ADDRESS.finditer(turn.text):
         found = True
         said = " ".join(m[0].replace("\x00", " ").split()).strip(" ,.")
-        yield Mention("address", said, turn.index, m.start(), m.end(), "postal address", "full" if re.search(r"\d{5}$", said) else "")
+        yield Mention(
+            "address",
+            said,
+            turn.index,
+            m.start(),
+            m.end(),
+            "postal address",
+            "full" if re.search(r"\d{5}$", said) else "",
+        )
     if not found:
         for m in _LOOSE_ADDRESS.finditer(turn.text):
-            if not re.match(r"\d+ (?:January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sep|Sept|Oct|Nov|Dec)\b", m[0]):
-                yield Mention("address", m[0], turn.index, m.start(), m.end(), "number and street without its kind", "loose")
+            if not re.match(
+                r"\d+ (?:January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sep|Sept|Oct|Nov|Dec)\b",
+                m[0],
+            ):
+                yield Mention(
+                    "address", m[0], turn.index, m.start(), m.end(), "number and street without its kind", "loose"
+                )

@@ -67,10 +67,16 @@ _BEFORE_PART = re.compile(r"\b(?:on|in)\s+(?:like |about |just |only |maybe )*$"
 _BEFORE_OTHER = re.compile(
     r"(?:[$£€#]|\b(?:age|aged|ages|turn(?:s|ing|ed)?|grade|room|suite|apt|unit|no\.?|number|box|route|court|floor|page|year|class of|mile|exit|hwy|highway|level|size|step|option|plan|at|@|till|until|under|over \$|red|zip|invoice|pier|gate|lot|she'?ll be|he'?ll be|they'?ll be|gonna be|cumple|a las|los|las)\s*)$"
 )
-_TOTAL_BEFORE = re.compile(r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of cookies)\s*(?:is |be |:|=|-)?\s*(?:just |only |an even |about |like )?$")
-_TOTAL_AFTER = re.compile(rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)")
+_TOTAL_BEFORE = re.compile(
+    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of cookies)\s*(?:is |be |:|=|-)?\s*(?:just |only |an even |about |like )?$"
+)
+_TOTAL_AFTER = re.compile(
+    rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)"
+)
 _COOKIE = r"(?:cookies?|cookis|cookeis|biscuits?|galletas?|galletitas)\b"
-_COOKIES_AFTER = re.compile(rf"^{_}(?:(?:(?!\b(?:for|to|at|on|by|before|after|because|people|kids|guests|last|and)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}")
+_COOKIES_AFTER = re.compile(
+    rf"^{_}(?:(?:(?!\b(?:for|to|at|on|by|before|after|because|people|kids|guests|last|and)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
+)
 _NOUN = re.compile(r"^\s*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
 
 
@@ -134,7 +140,12 @@ def _role(low: str, q: Quantity) -> str:
         return "part"
     if _TOTAL_AFTER.match(after):
         return "total"
-    if _TOTAL_BEFORE.search(before) and (q.dozens or not _NOUN.match(after) or _COOKIES_AFTER.match(after) or re.match(r"^\s*(?:now|instead|please|pls|then|if|for|and|but|plz|total)\b", after)):
+    if _TOTAL_BEFORE.search(before) and (
+        q.dozens
+        or not _NOUN.match(after)
+        or _COOKIES_AFTER.match(after)
+        or re.match(r"^\s*(?:now|instead|please|pls|then|if|for|and|but|plz|total)\b", after)
+    ):
         return "total"
     if _COOKIES_AFTER.match(after):
         return "cookies"

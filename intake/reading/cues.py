@@ -9,20 +9,22 @@ YES = re.compile(
     r"|(?:that|it|this)(?:'?s| is| works| will| would| sounds)|works|confirmed?|correct|right|exactly|absolutely|definitely|please|pls|plz|lovely|wonderful"
     r"|all (?:of that is )?(?:good|right|correct)|fine|bet\b|cool|awesome|deal|done|go ahead|book it|s[ií]\b|claro|dale|perfecto|de acuerdo|est[aá] bien|as[ií] es|correcto|👍|love it|would love|i'?d love|i accept|we accept)"
 )
-NO = re.compile(r"^\W*(?:n(?:o+|ah|ope|aw)\b|not (?:needed|necessary|really|on|this)|none|don'?t|without|ningun|nada|i'?d rather|actually)")
+NO = re.compile(
+    r"^\W*(?:n(?:o+|ah|ope|aw)\b|not (?:needed|necessary|really|on|this)|none|don'?t|without|ningun|nada|i'?d rather|actually)"
+)
 PAST = re.compile(
     r"\b(?:you (?:did|made|baked|sent)|u (?:did|made)|were (?:perfect|amazing|so|such|the|a hit|gone|gorgeous|beautiful|delicious)|was (?:perfect|amazing)"
     r"|last (?:year|month|week|time|spring|summer|fall|winter|christmas|easter|jan\w*|feb\w*|mar\w*|apr\w*|may|june?|july?|aug\w*|sep\w*|oct\w*|nov\w*|dec\w*)|i'?ve still got|still got|left over|leftover|all gone|gone by"
     r"|we met|i saw|saw (?:your|ur|you|2|a|the|some)|got your card|back in|years ago|a few years|el año pasado)\b"
 )
-_WANTING = re.compile(r"\b(?:would like|i'?d like|need|want|having|planning|throwing|hosting|can (?:i|we|you|u)|could (?:i|we|you|u)|order|this time|but|now|quiero|quisiera|necesito)\b")
+_WANTING = re.compile(
+    r"\b(?:would like|i'?d like|need|want|having|planning|throwing|hosting|can (?:i|we|you|u)|could (?:i|we|you|u)|order|this time|but|now|quiero|quisiera|necesito)\b"
+)
 
 
 def is_past(low: str, start: int, at: int, end: int) -> bool:
     """Whether what stands at `at` in the sentence `start` to `end` is told of the past, and not wanted."""
-    before = None
-    for before in PAST.finditer(low, start, at):
-        pass
+    before = next(reversed(list(PAST.finditer(low, start, at))), None)
     if before is not None and at - before.end() < 60 and not _WANTING.search(low, before.end(), at):
         return True
     after = PAST.search(low, at, min(end, at + 60))
@@ -41,6 +43,8 @@ UNSETTLED = re.compile(
     r"\b(?:not sure|unsure|don'?t know|dunno yet|either|depends|depending|tbd|to be decided|undecided|can'?t decide|haven'?t decided|deciding|will let (?:you|u) know|let (?:you|u) know"
     r"|have to ask|need to ask|gotta ask|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
 )
-ANY = re.compile(r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b")
+ANY = re.compile(
+    r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"
+)
 ASKING = re.compile(r"\?|^\W*(?:can|could|would|do|does|is|are|what|how|when|where|which|any)\b")
 SKIP = re.compile(r"\b(?:no skip that|skip that|nvm|never ?mind|forget (?:it|that)|scratch that|scrap that)\b")

@@ -70,12 +70,7 @@ _MONTHS = {
 }
 _M = r"\b(?:" + "|".join(f"(?:{p})" for p in _MONTHS.values()) + r")\b\.?"
 _SAFE_M = _M.replace("may|", "")  # "may" is mostly a verb: it needs a day beside it or a word before it
-_ORDINAL_WORDS = (
-    r"first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|thirteenth|fourteenth|fifteenth"
-    r"|sixteenth|seventeenth|eighteenth|nineteenth|twentieth|twenty[-\x20]first|twenty[-\x20]second|twenty[-\x20]third"
-    r"|twenty[-\x20]fourth|twenty[-\x20]fifth|twenty[-\x20]sixth|twenty[-\x20]seventh|twenty[-\x20]eighth|twenty[-\x20]ninth|thirtieth"
-    r"|thirty[-\x20]first"
-).split("|")
+_ORDINAL_WORDS = [r"first", r"second", r"third", r"fourth", r"fifth", r"sixth", r"seventh", r"eighth", r"ninth", r"tenth", r"eleventh", r"twelfth", r"thirteenth", r"fourteenth", r"fifteenth", r"sixteenth", r"seventeenth", r"eighteenth", r"nineteenth", r"twentieth", r"twenty[-\x20]first", r"twenty[-\x20]second", r"twenty[-\x20]third", r"twenty[-\x20]fourth", r"twenty[-\x20]fifth", r"twenty[-\x20]sixth", r"twenty[-\x20]seventh", r"twenty[-\x20]eighth", r"twenty[-\x20]ninth", r"thirtieth", r"thirty[-\x20]first"]
 _OW = "(?:" + "|".join(_ORDINAL_WORDS) + ")"
 _D = r"(?:3[01]|[12]\d|0?[1-9])"
 _ORD = rf"(?:{_D}\s?(?:st|nd|rd|th|º|°)|{_OW})"
@@ -85,7 +80,9 @@ _NOT_A_DAY = (
 )
 _N = r"(?:\d{1,2}|one|two|three|four|five|six|a couple(?: of)?|a few|an?|un|una|dos|tres|cuatro)"
 _NAMED = "(?:" + named_days.NAMED.pattern.replace("?P<", "?P<") + ")"
-_BIRTH = r"(?!\s*-?\s*(?:b-?day|birthday|bday|anniv|annual|grade|graders?|floor|street|ave|st\b|wedding anniv|cumple|year))"
+_BIRTH = (
+    r"(?!\s*-?\s*(?:b-?day|birthday|bday|anniv|annual|grade|graders?|floor|street|ave|st\b|wedding anniv|cumple|year))"
+)
 # Space of any kind but a paragraph break, for phrases that a mail has wrapped.
 _ = r"\x20*\n?\x20*"
 __ = r"(?:\x20+\n?\x20*|\n\x20*)"
@@ -188,7 +185,12 @@ def find(
     `order` is the house's order of slash dates; `next_weekday` ("coming" or "week after") says which reading of "next
     Friday" is offered first; phrases that touch `taken` spans (phones, ages, money) are left out.
     """
-    said = [d for rule, pattern in _RULES.items() for m in pattern.finditer(low) if (d := _make(rule, m, sent, order, next_weekday))]
+    said = [
+        d
+        for rule, pattern in _RULES.items()
+        for m in pattern.finditer(low)
+        if (d := _make(rule, m, sent, order, next_weekday))
+    ]
     said.extend(_named(low, sent))
     said = _longest([d for d in said if not any(d.start < e and d.end > s for s, e in taken)])
     return _joined(low, said, sent)
@@ -307,15 +309,24 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             return None
         said = next((w for w in weekdays if w), None)
         doubt = _wrong_weekday(found, said)
-        others = ()
+        others: tuple[tuple[date, date], ...] = ()
         if doubt and said:
-            near = min((found + k * DAY for k in (-3, -2, -1, 1, 2, 3)), key=lambda d: (d.weekday() != weekday_of(said), abs(d - found)))
+            near = min(
+                (found + k * DAY for k in (-3, -2, -1, 1, 2, 3)),
+                key=lambda d: (d.weekday() != weekday_of(said), abs(d - found)),
+            )
             others = ((near, near),)
         return on(found, doubt=doubt, others=others)
 
     match rule:
         case "month day" | "day month":
-            if rule == "day month" and month_of(g["m"]) == 5 and not re.search(r"(?:st|nd|rd|th|of|de|º)", g["md"]) and not g["y"] and not g["w"]:
+            if (
+                rule == "day month"
+                and month_of(g["m"]) == 5
+                and not re.search(r"(?:st|nd|rd|th|of|de|º)", g["md"])
+                and not g["y"]
+                and not g["w"]
+            ):
                 return None
             phrase = re.sub(r"\s+", " ", g["md"]).replace(g["d"], str(_ordinal(g["d"])))
             found = resolve.month_day(phrase.replace(",", "").replace(".", "")) or (month_of(g["m"]), _ordinal(g["d"]))
@@ -323,23 +334,38 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
         case "day or day of month" | "month day to day":
             month, joint = month_of(g["m"]), g["j"]
             a, b = on_or_after(month, int(g["a"]), sent), on_or_after(month, int(g["b"]), sent)
-            if not a or not b or a >= b or (month == 5 and rule == "day or day of month" and " " in joint and "or" not in joint):
+            if (
+                not a
+                or not b
+                or a >= b
+                or (month == 5 and rule == "day or day of month" and " " in joint and "or" not in joint)
+            ):
                 return None
             either = bool(re.search(r"\bor\b|\bo\b", joint))
             return span(a, b, "either" if either else "range")
         case "slash date" | "dotted or dashed date" | "iso date":
-            a, b = int(g["a"]), int(g["b"])
-            if rule == "iso date" or order == "MDY":
-                month, day = (a, b) if a <= 12 else (b, a)
-            elif order == "YMD":
-                month, day = (a, b) if a <= 12 else (b, a)
+            one, two = int(g["a"]), int(g["b"])
+            if rule != "iso date" and order == "DMY":
+                month, day = (two, one) if two <= 12 else (one, two)
             else:
-                month, day = (b, a) if b <= 12 else (a, b)
+                month, day = (one, two) if one <= 12 else (two, one)
             if not (1 <= month <= 12 and 1 <= day <= 31):
                 return None
             return calendar_day(month, day, g.get("y"), g.get("w"))
         case "nth weekday of month":
-            nth = {"first": 1, "1st": 1, "primer": 1, "second": 2, "2nd": 2, "segundo": 2, "third": 3, "3rd": 3, "tercer": 3, "fourth": 4, "4th": 4}.get(g["n"], -1)
+            nth = {
+                "first": 1,
+                "1st": 1,
+                "primer": 1,
+                "second": 2,
+                "2nd": 2,
+                "segundo": 2,
+                "third": 3,
+                "3rd": 3,
+                "tercer": 3,
+                "fourth": 4,
+                "4th": 4,
+            }.get(g["n"], -1)
             month = month_of(g["m"])
             year = sent.year
             if not month:
@@ -347,7 +373,9 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
                 year += month == 1 and sent.month == 12 and "next" in g["m"]
             day_found = named_days.nth_weekday(year, month, weekday_of(g["w"]), nth)
             if day_found and day_found < sent:
-                day_found = named_days.nth_weekday(year + 1, month, weekday_of(g["w"]), nth) if month_of(g["m"]) else None
+                day_found = (
+                    named_days.nth_weekday(year + 1, month, weekday_of(g["w"]), nth) if month_of(g["m"]) else None
+                )
             return on(day_found)
         case "weeks from weekday":
             n = 2 * _amount(None) if "fortnight" in m[0] else _amount(g["n"])
@@ -396,7 +424,9 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             saturday = coming(5, sent) if sent.weekday() != 6 else sent - DAY
             if g["which"] == "next":
                 later = next_week(5, sent)
-                return span(later, later + DAY, "weekend", others=((saturday, saturday + DAY),) if later != saturday else ())
+                return span(
+                    later, later + DAY, "weekend", others=((saturday, saturday + DAY),) if later != saturday else ()
+                )
             return span(max(saturday, sent), saturday + DAY, "weekend")
         case "this week":
             sunday = next_week(6, sent)
@@ -411,7 +441,11 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             if later == near:
                 return on(later)
             first, second = (later, near) if next_weekday == "week after" else (near, later)
-            return on(first, others=((second, second),), doubt=f"“next {calendar.day_name[weekday]}” can be {_short(near)} or {_short(later)}")
+            return on(
+                first,
+                others=((second, second),),
+                doubt=f"“next {calendar.day_name[weekday]}” can be {_short(near)} or {_short(later)}",
+            )
         case "weekday next week":
             weekday = weekday_of(g["w"])
             this = "this" in g["which"] or "esta" in g["which"]
@@ -465,7 +499,10 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             n, unit = _amount(g["n"]), g["u"]
             if re.match(r"mon|mes", unit):
                 year, month = divmod(sent.year * 12 + sent.month - 1 + n, 12)
-                return on(date(year, month + 1, min(sent.day, calendar.monthrange(year, month + 1)[1])), doubt="about a month away")
+                return on(
+                    date(year, month + 1, min(sent.day, calendar.monthrange(year, month + 1)[1])),
+                    doubt="about a month away",
+                )
             return on(sent + n * DAY * (14 if unit.startswith("fort") else 7 if re.match(r"w|sem", unit) else 1))
         case "today":
             return on(sent)
@@ -492,7 +529,9 @@ def _named(low: str, sent: date) -> Iterator[DateSaid]:
         thing = bool(_USED_AS_THING.match(low, m.end()))
         name = named_days.name_of(m)
         doubt = f"{name} is observed about then" if named_days.is_estimate(m) else ""
-        yield DateSaid(m.start(), m.end(), day, day, "named day as a thing" if thing else "named day", named=name, doubt=doubt)
+        yield DateSaid(
+            m.start(), m.end(), day, day, "named day as a thing" if thing else "named day", named=name, doubt=doubt
+        )
 
 
 def _longest(said: list[DateSaid]) -> list[DateSaid]:
@@ -504,12 +543,17 @@ def _longest(said: list[DateSaid]) -> list[DateSaid]:
 
 
 def _joined(low: str, said: list[DateSaid], sent: date) -> list[DateSaid]:
-    """"The saturday before easter": a phrase around a day that is named right behind it is settled by that day."""
+    """ "The saturday before easter": a phrase around a day that is named right behind it is settled by that day."""
     out: list[DateSaid] = []
     for d in said:
         if out and out[-1].anchor and out[-1].anchor[0] in ("offset", "weekday", "week") and d.first and d.last:
             link = low[out[-1].end : d.start]
-            if out[-1].anchor[0] == "weekday" and d.first == d.last and d.first.weekday() == out[-1].anchor[1] and re.fullmatch(r"\s*[,(-]\s*(?:the\s+)?", link):
+            if (
+                out[-1].anchor[0] == "weekday"
+                and d.first == d.last
+                and d.first.weekday() == out[-1].anchor[1]
+                and re.fullmatch(r"\s*[,(-]\s*(?:the\s+)?", link)
+            ):
                 out[-1] = d  # "the tuesday before, 11/24": one day said twice
                 continue
             around = out[-1].rule in ("days around", "weekday around", "that day")

@@ -20,7 +20,9 @@ PACKAGING: dict[str, str] = {
     "heat sealed": r"heat[ -]?seal(?:ed|ing)?|sealed bags|vacuum sealed|selladas",
 }
 _PACKAGING = {name: re.compile(rf"\b(?:{p})\b") for name, p in PACKAGING.items()}
-_UNWANTED = re.compile(r"\b(?:no|not|without|don'?t (?:need|want|bother)|skip(?: the)?|no need for|instead of|sin|nothing|hates?|nor)\b(?:\s[\w']+){0,4}\s*$")
+_UNWANTED = re.compile(
+    r"\b(?:no|not|without|don'?t (?:need|want|bother)|skip(?: the)?|no need for|instead of|sin|nothing|hates?|nor)\b(?:\s[\w']+){0,4}\s*$"
+)
 
 #: A need by the words for it; "{}" stands for a food in the patterns of allergies below.
 _FOODS: dict[str, str] = {
@@ -51,12 +53,18 @@ _ALLERGIC = re.compile(
     r"\b(?:allerg(?:y|ies|ic|en|ens)|alergi\w*|al[eé]rgic\w*|intoleran\w+|reacts?|reaction|hives|swells?|anaphyl\w+|epi ?pens?|can'?t (?:have|eat|do|tolerate)|cannot (?:have|eat)|sensitiv\w+|sensitivity|no puede comer"
     r"|leave (?:that|it|them|those) out|avoid|made without|without|steer clear|free of|free from|sin|nada de|no|none of|nothing (?:w|with|w/|containing))\b"
 )
-_HARMLESS_NO = re.compile(r"\bno (?:problem|worries|rush|names?|words?|need|idea|clue|allerg\w+|dietary|restrictions?|food allerg\w+|known allerg\w+|nut allerg\w+|alergias)\b")
+_HARMLESS_NO = re.compile(
+    r"\bno (?:problem|worries|rush|names?|words?|need|idea|clue|allerg\w+|dietary|restrictions?|food allerg\w+|known allerg\w+|nut allerg\w+|alergias)\b"
+)
 _NO_ALLERGY = re.compile(
     r"\b(?:no|not any|don'?t have any|zero|without any|ninguna?|sin) (?:known |food |nut |dietary |special )*(?:allerg\w+|alergias?|restrictions?|dietary (?:needs|restrictions?)|intoleranc\w+)|\ballerg\w+\s*[:=-]\s*(?:no|none|n/a|nope)\b|\bnobody(?:'s| is) allergic|\bno ?(?:one|body) (?:is|has)(?: any)? allerg\w+"
 )
-_OWN_FOOD = re.compile(r"\b(?:brings? (?:his|her|their) own|no need to (?:plan|worry)|(?:don'?t|no need to) (?:plan|worry) (?:for|about)|won'?t (?:be eating|eat)|not coming|isn'?t coming|eats? (?:anything|everything))\b")
-_STYLE = re.compile(r"\b(?:nuts about|go(?:ing|es)? nuts|is nuts|are nuts|nuts and bolts|egg hunt|easter eggs?|eggs? (?:shapes?|cookies|theme)|nut(?:s)? (?:theme|cookies|shape)|coconuts?|donuts?|doughnuts?|butterfl\w+|buttercream|butter cookies|wheat (?:field|stalk|theme|color|colour)|milk (?:bottle|carton|jug|truck|and cookies))\b")
+_OWN_FOOD = re.compile(
+    r"\b(?:brings? (?:his|her|their) own|no need to (?:plan|worry)|(?:don'?t|no need to) (?:plan|worry) (?:for|about)|won'?t (?:be eating|eat)|not coming|isn'?t coming|eats? (?:anything|everything))\b"
+)
+_STYLE = re.compile(
+    r"\b(?:nuts about|go(?:ing|es)? nuts|is nuts|are nuts|nuts and bolts|egg hunt|easter eggs?|eggs? (?:shapes?|cookies|theme)|nut(?:s)? (?:theme|cookies|shape)|coconuts?|donuts?|doughnuts?|butterfl\w+|buttercream|butter cookies|wheat (?:field|stalk|theme|color|colour)|milk (?:bottle|carton|jug|truck|and cookies))\b"
+)
 
 
 def packaging(turn: Turn) -> Iterator[Mention]:
@@ -85,11 +93,29 @@ def dietary(turn: Turn) -> Iterator[Mention]:
         for need, pattern in _DIRECT_RE.items():
             for m in pattern.finditer(sentence):
                 direct.add(need)
-                asks = re.search(r"\b(?:do|can|could) (?:you|u)(?: guys)? (?:do|make|offer|have|ever)\b[^.]*$", sentence[: m.start()]) and "?" in sentence
-                negated = re.search(r"\b(?:not|isn'?t|aren'?t|don'?t need|no need (?:for|to be)|doesn'?t (?:have|need) to be)\b(?:\s\w+){0,3}\s*$", sentence[: m.start()])
+                asks = (
+                    re.search(
+                        r"\b(?:do|can|could) (?:you|u)(?: guys)? (?:do|make|offer|have|ever)\b[^.]*$",
+                        sentence[: m.start()],
+                    )
+                    and "?" in sentence
+                )
+                negated = re.search(
+                    r"\b(?:not|isn'?t|aren'?t|don'?t need|no need (?:for|to be)|doesn'?t (?:have|need) to be)\b(?:\s\w+){0,3}\s*$",
+                    sentence[: m.start()],
+                )
                 if negated or own:
                     continue
-                yield Mention("dietary", need, turn.index, start + m.start(), start + m.end(), need, "asked" if asks else "", "add")
+                yield Mention(
+                    "dietary",
+                    need,
+                    turn.index,
+                    start + m.start(),
+                    start + m.end(),
+                    need,
+                    "asked" if asks else "",
+                    "add",
+                )
         if not _ALLERGIC.search(sentence):
             continue
         covered: list[tuple[int, int]] = []
@@ -102,48 +128,127 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                     continue
                 if own:
                     continue
-                yield Mention("dietary", need, turn.index, start + m.start(), start + m.end(), f"an allergy or a plain no: {m[0]}", "", "add")
+                yield Mention(
+                    "dietary",
+                    need,
+                    turn.index,
+                    start + m.start(),
+                    start + m.end(),
+                    f"an allergy or a plain no: {m[0]}",
+                    "",
+                    "add",
+                )
 
 
 def _about(sentence: str, start: int, end: int) -> bool:
     """Whether the food at `start` is what the sentence's allergy, or its "no", is about."""
     before, after = sentence[:start], sentence[end:]
-    if re.search(r"\b(?:no|sin|without|avoid|nada de|free of|free from|none of|nothing (?:w|with|w/|containing)|zero)\s+(?:[\w']+,? (?:or |and |ni |y )?){0,3}$", before) and not _HARMLESS_NO.search(before[-30:]):
+    if re.search(
+        r"\b(?:no|sin|without|avoid|nada de|free of|free from|none of|nothing (?:w|with|w/|containing)|zero)\s+(?:[\w']+,? (?:or |and |ni |y )?){0,3}$",
+        before,
+    ) and not _HARMLESS_NO.search(before[-30:]):
         return True
-    if re.search(r"(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|reacts?|reaction|swells?|hives|can'?t (?:have|eat|do|tolerate)|cannot (?:have|eat)|sensitiv\w+|no puede comer)[^.;!?]{0,40}$", before):
+    if re.search(
+        r"(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|reacts?|reaction|swells?|hives|can'?t (?:have|eat|do|tolerate)|cannot (?:have|eat)|sensitiv\w+|no puede comer)[^.;!?]{0,40}$",
+        before,
+    ):
         return True
-    return bool(re.match(r"[^.;!?]{0,24}(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|sensitiv\w+)", after) or re.search(r"\bda alergia\b", before[-30:]))
+    return bool(
+        re.match(r"[^.;!?]{0,24}(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|sensitiv\w+)", after)
+        or re.search(r"\bda alergia\b", before[-30:])
+    )
 
 
 _AS_FLAVOR = re.compile(r"^\s*(?:flavou?r(?:ed|s)?|cookies? flavou?r|to eat|extract|base|dough|sabor)\b")
-_FLAVOR_BEFORE = re.compile(r"\b(?:flavou?r(?:ed|s)?(?: is| of|:)?|sabor(?:es)?(?: a| de)?|half|taste|plain)\s*(?:please\s*)?$")
-_COLOR_FLAVORS = frozenset({"lemon", "chocolate", "caramel", "coffee", "strawberry", "raspberry", "lime", "orange", "mint", "peach", "cherry", "pumpkin", "cinnamon", "maple", "honey", "lavender", "rose", "coconut", "champagne", "cranberry", "plum", "almond", "vanilla", "mango", "blueberry", "limón", "fresa", "canela", "naranja"})
+_FLAVOR_BEFORE = re.compile(
+    r"\b(?:flavou?r(?:ed|s)?(?: is| of|:)?|sabor(?:es)?(?: a| de)?|half|taste|plain)\s*(?:please\s*)?$"
+)
+_COLOR_FLAVORS = frozenset(
+    {
+        "lemon",
+        "chocolate",
+        "caramel",
+        "coffee",
+        "strawberry",
+        "raspberry",
+        "lime",
+        "orange",
+        "mint",
+        "peach",
+        "cherry",
+        "pumpkin",
+        "cinnamon",
+        "maple",
+        "honey",
+        "lavender",
+        "rose",
+        "coconut",
+        "champagne",
+        "cranberry",
+        "plum",
+        "almond",
+        "vanilla",
+        "mango",
+        "blueberry",
+        "limón",
+        "fresa",
+        "canela",
+        "naranja",
+    }
+)
 
 
 def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) -> Iterator[Mention]:
     """Flavours that are said as such; a word that is also a colour or a thing needs "flavour" beside it."""
     low = turn.low
-    found = [(t.start, t.end, t.entry) for t in terms if t.kind == "flavor" and t.entry not in ("plain", "sugar", "original")]
+    found = [
+        (t.start, t.end, t.entry) for t in terms if t.kind == "flavor" and t.entry not in ("plain", "sugar", "original")
+    ]
     for name in house:
         found.extend((m.start(), m.end(), name.lower()) for m in re.finditer(rf"\b{re.escape(name.lower())}\b", low))
     previous_end, previous = -9, False
     for start, end, entry in sorted(set(found)):
-        clause_start, clause_end = turn.shadow.clause(start)
+        clause_start, _clause_end = turn.shadow.clause(start)
         before, after = low[clause_start:start], low[end : end + 24]
-        plain = entry in ("vanilla", "vainilla", "gingerbread", "vanilla almond", "snickerdoodle", "shortbread", "almond vanilla")
-        marked = bool(_AS_FLAVOR.match(after) or _FLAVOR_BEFORE.search(before) or re.match(r"\s*(?:is fine|cookies?,? please)", after) and plain)
-        listed_on = start - previous_end <= 6 and previous and re.fullmatch(r"\s*(?:,|and|&|n|or|y|half|/|\s)*\s*", low[previous_end:start]) is not None
+        plain = entry in (
+            "vanilla",
+            "vainilla",
+            "gingerbread",
+            "vanilla almond",
+            "snickerdoodle",
+            "shortbread",
+            "almond vanilla",
+        )
+        marked = bool(
+            _AS_FLAVOR.match(after)
+            or _FLAVOR_BEFORE.search(before)
+            or (re.match(r"\s*(?:is fine|cookies?,? please)", after)
+            and plain)
+        )
+        listed_on = (
+            start - previous_end <= 6
+            and previous
+            and re.fullmatch(r"\s*(?:,|and|&|n|or|y|half|/|\s)*\s*", low[previous_end:start]) is not None
+        )
         alone = plain and not re.match(r"\s*(?:colou?r|icing|wafer|latte|bean)", after)
-        ahead = re.match(rf"\s*(?:and|&|/|,|n|or)\s*(?:half )?\w+(?: \w+)? flavou?r", after) is not None
-        half = re.search(r"\bhalf\s*$", before) is not None and re.search(r"\bhalf\b", after) is not None and entry in _COLOR_FLAVORS
+        ahead = re.match(r"\s*(?:and|&|/|,|n|or)\s*(?:half )?\w+(?: \w+)? flavou?r", after) is not None
+        half = (
+            re.search(r"\bhalf\s*$", before) is not None
+            and re.search(r"\bhalf\b", after) is not None
+            and entry in _COLOR_FLAVORS
+        )
         wanted = marked or listed_on or alone or ahead or half
         if wanted and not _UNWANTED.search(before):
             yield Mention("flavors", re.sub(r"^plain ", "", entry), turn.index, start, end, "a flavour", op="add")
         previous_end, previous = end, wanted
 
 
-_COLOR_NO = re.compile(r"\b(?:no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$")
-_COLOR_PERSON = re.compile(r"^\s*(?:ribbon squash|street|st\b|ave|rd\b|ln\b|lane|team|house|dress|truck|car\b|door|eyed?|hair|oak|hill|creek|river|lake|water)")
+_COLOR_NO = re.compile(
+    r"\b(?:no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$"
+)
+_COLOR_PERSON = re.compile(
+    r"^\s*(?:ribbon squash|street|st\b|ave|rd\b|ln\b|lane|team|house|dress|truck|car\b|door|eyed?|hair|oak|hill|creek|river|lake|water)"
+)
 
 
 def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) -> Iterator[Mention]:
@@ -155,7 +260,9 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
     taken_colors: list[tuple[int, int, str]] = []
     for term in names:
         start = term.start
-        while (prior := next((s for e, s in shades.items() if e < start and low[e:start] in (" ", "-")), None)) is not None:
+        while (
+            prior := next((s for e, s in shades.items() if e < start and low[e:start] in (" ", "-")), None)
+        ) is not None:
             start = prior
         if any(start < e and term.end > s for s, e in taken):
             continue
@@ -166,7 +273,11 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
             at += len(part)
     # "muted greens", "dusty shades of blue": a colour already merged with its neighbour counts once.
     for start, end, said in taken_colors:
-        if any(s < end and e > start and (s, e) != (start, end) and e - s >= end - start for s, e, _ in taken_colors if (s, e) != (start, end)):
+        if any(
+            s < end and e > start and (s, e) != (start, end) and e - s >= end - start
+            for s, e, _ in taken_colors
+            if (s, e) != (start, end)
+        ):
             continue
         before = low[turn.shadow.sentence(start)[0] : start]
         if _COLOR_PERSON.match(low[end : end + 16]):

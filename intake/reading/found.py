@@ -7,7 +7,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from intake.house import ReadingPart
-from intake.reading import contacts, counts, dates, details, handover, language, lettering, occasions, people, things, times
+from intake.reading import (
+    contacts,
+    counts,
+    dates,
+    details,
+    handover,
+    language,
+    lettering,
+    occasions,
+    people,
+    things,
+    times,
+)
 from intake.reading.counts import Quantity
 from intake.reading.dates import DateSaid
 from intake.reading.mention import Mention
@@ -49,11 +61,13 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     spans = keep("address", addresses)
     claimed += [] if all(a.role == "loose" for a in addresses) else spans
     ages = keep("age", list(occasions.ages(turn)))
-    found.dates = dates.find(low, turn.day, order=rules.date_order, next_weekday=rules.next_weekday, taken=claimed + ages)
+    found.dates = dates.find(
+        low, turn.day, order=rules.date_order, next_weekday=rules.next_weekday, taken=claimed + ages
+    )
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]
-    letters = keep("lettering", [m for m in lettering.find(turn)])
+    letters = keep("lettering", list(lettering.find(turn)))
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))

@@ -27,10 +27,16 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
         r"|\bby (?:mail|post|usps|ups|fedex)\b|\benv[ií](?:o|os|ar|arlas|en|an)\b|\bmand(?:ar|arlas|en|an)\b|\bsend cookies\b|\bsend (?:my|her|him) (?:\w+ ){1,4}(?:a dozen|cookies|some|\d+)"
     ),
 }
-_SOMEONE_ELSES = re.compile(r"\b(?:can i pick up some|pick up the (?:kids|cake|balloons|phone|slack|tab)|picked up (?:some|a|the))\b")
-_OFFERING = re.compile(r"\b(?:do (?:you|u|ya)|can (?:you|u)|could (?:you|u)|would (?:you|u)|are (?:you|u)|is there|hacen|hace)\b")
+_SOMEONE_ELSES = re.compile(
+    r"\b(?:can i pick up some|pick up the (?:kids|cake|balloons|phone|slack|tab)|picked up (?:some|a|the))\b"
+)
+_OFFERING = re.compile(
+    r"\b(?:do (?:you|u|ya)|can (?:you|u)|could (?:you|u)|would (?:you|u)|are (?:you|u)|is there|hacen|hace)\b"
+)
 _TO_KNOW = re.compile(r"\b(?:do (?:you|u|ya|y'?all)(?: guys)?|hacen|hace)\b")
-_NEGATED = re.compile(r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|instead of|rather than|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$")
+_NEGATED = re.compile(
+    r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|instead of|rather than|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$"
+)
 _IF = re.compile(r"\bif\b[^.!?\n]{0,60}$")
 
 
@@ -50,7 +56,7 @@ def find(turn: Turn) -> Iterator[Mention]:
         if _NEGATED.search(before):
             yield Mention("handover", way, turn.index, start, end, f"{way} refused", "chosen", "drop")
             continue
-        question = "?" in turn.low[end : sentence_end]
+        question = "?" in turn.low[end:sentence_end]
         if question and _TO_KNOW.search(turn.low, sentence_start, start):
             role = "asked"
         elif _IF.search(turn.low, sentence_start, start) and way == "pickup":

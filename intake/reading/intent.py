@@ -16,16 +16,24 @@ _SPAM = re.compile(
 _CANCEL = re.compile(
     r"\b(?:(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|scrap the (?:order|whole)|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies))\b"
 )
-_UNCANCEL = re.compile(r"\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|un-?cancel|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b")
+_UNCANCEL = re.compile(
+    r"\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|un-?cancel|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b"
+)
 _PAID = re.compile(
     r"(?:^|\b)(?:i(?:'ve| have)? (?:just )?(?:sent|paid|transferred|wired|dropped off)|just (?:sent|paid)|sent (?:the |you |u |it|over |half|\$|£|€|\d|full|deposit|payment|money|my)|paid\b(?!\s+(?:by|for by|attention))|payment (?:sent|is sent|made|went through)|deposit (?:sent|is sent|paid|is in|done)|money(?:'s| is)? (?:sent|on its way|in)|ya (?:te )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te )?mand[eé] el (?:pago|dep[oó]sito)|transfer(?:red|encia hecha))"
 )
-_WILL_PAY = re.compile(r"\b(?:will|'ll|ill|gonna|going to|can i|how (?:do|can|should) i|should i|when do i|where do i|tmrw|tomorrow)\b[^.!?]{0,24}\b(?:send|pay|transfer)|\bhow (?:much )?do i owe")
-_THANKS = re.compile(r"\b(?:thank(?:s| you)?|thx|ty|gracias|appreciate|you'?re the best|loved? (?:them|it)|perfect!*$|so (?:good|cute|talented)|hit of|a hit|amazing|delicious|best (?:party|cookies)|see (?:you|u) (?:then|there|soon))\b")
+_WILL_PAY = re.compile(
+    r"\b(?:will|'ll|ill|gonna|going to|can i|how (?:do|can|should) i|should i|when do i|where do i|tmrw|tomorrow)\b[^.!?]{0,24}\b(?:send|pay|transfer)|\bhow (?:much )?do i owe"
+)
+_THANKS = re.compile(
+    r"\b(?:thank(?:s| you)?|thx|ty|gracias|appreciate|you'?re the best|loved? (?:them|it)|perfect!*$|so (?:good|cute|talented)|hit of|a hit|amazing|delicious|best (?:party|cookies)|see (?:you|u) (?:then|there|soon))\b"
+)
 _SHOPPING = re.compile(
     r"\b(?:just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing)|shopping around|not (?:booking|ordering|ready|committed|sure yet if)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
 )
-_PRICE_Q = re.compile(r"\b(?:how much|price|prices|pricing|cost|rates?|quote|minimum|do (?:you|u) (?:ship|deliver|make|do|have|take|offer|freeze)|turnaround|how far (?:ahead|in advance)|lead time|books? open|openings?|available|availability|cu[aá]nto (?:cuesta|sale|cobra)|hacen|freeze|ingredients|what'?s in|flavou?rs (?:do|are))\b")
+_PRICE_Q = re.compile(
+    r"\b(?:how much|price|prices|pricing|cost|rates?|quote|minimum|do (?:you|u) (?:ship|deliver|make|do|have|take|offer|freeze)|turnaround|how far (?:ahead|in advance)|lead time|books? open|openings?|available|availability|cu[aá]nto (?:cuesta|sale|cobra)|hacen|freeze|ingredients|what'?s in|flavou?rs (?:do|are))\b"
+)
 _CHANGE = re.compile(
     r"\b(?:actually|instead|change|changed|switch|make (?:it|that|them)|can (?:we|you|u|i) (?:do|make|add|change|switch|get|have|bump|swap)|could (?:we|you) (?:do|make|add|change|switch|swap)|scratch|back to|bump|one more thing|also|add|mejor|too early|too late|wait|turns out|oh!|not \d|forgot|correction|sorry|now\b|swap|no longer|drop the|without|just found out|can'?t make it)\b"
 )
@@ -48,7 +56,11 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
     def cell(value: str, rule: str, sure: bool = True, why: str = "") -> Cell[str]:
         return Cell(value, sure, (last.turn.evidence(*_whole(low)),), why, rule=rule)
 
-    if _SPAM.search(low) and not _ORDERING.search(re.sub(r"order (?:today|now)|need to|we need", " ", low)) and not answered:
+    if (
+        _SPAM.search(low)
+        and not _ORDERING.search(re.sub(r"order (?:today|now)|need to|we need", " ", low))
+        and not answered
+    ):
         return cell("spam", "words of an advertisement")
     if _UNCANCEL.search(low):
         return cell("change", "a cancellation taken back")
@@ -56,7 +68,9 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("cancel", "a cancellation")
     if _PAID.search(low) and not _WILL_PAY.search(low):
         return cell("paid", "money was sent")
-    if re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low) or (_chatty(low) and not last.turn.asked):
+    if re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low) or (
+        _chatty(low) and not last.turn.asked
+    ):
         return cell("chat", "talk, no order")
     if not answered and _SHOPPING.search(low):
         return cell("ask", "asks around, no order yet")
@@ -74,15 +88,26 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
     asked = bool(last.turn.asked)
     summary = previous is not None and _summary(previous)
     yes = cues.YES.search(bare) is not None
-    if summary and re.search(r"\bnot \d|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b", bare):
+    if summary and re.search(
+        r"\bnot \d|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b", bare
+    ):
         return cell("change", "corrects the summary")
     if yes and summary and not changed:
         return cell("confirm", "a yes to a summary or a quote")
-    if re.search(r"\b(?:confirmed|we accept|i accept|book it|go ahead|all of that is right|that'?s (?:right|correct))\b", low) and not changed:
+    if (
+        re.search(
+            r"\b(?:confirmed|we accept|i accept|book it|go ahead|all of that is right|that'?s (?:right|correct))\b", low
+        )
+        and not changed
+    ):
         return cell("confirm", "accepts")
     if changed:
         return cell("change", "alters what was given")
-    if new and (asked or not _CHANGE.search(low)) and not (previous is not None and _closed(previous) and _CHANGE.search(low)):
+    if (
+        new
+        and (asked or not _CHANGE.search(low))
+        and not (previous is not None and _closed(previous) and _CHANGE.search(low))
+    ):
         return cell("order", "adds what was missing")
     if new and _CHANGE.search(low):
         return cell("change", "adds after it was agreed")
@@ -106,16 +131,41 @@ def _whole(low: str) -> tuple[int, int]:
 def _summary(f: Found) -> bool:
     """Whether the baker's turn states the order or a price to be said yes to."""
     low = f.turn.low
-    facts = len(f.dates) + len([q for q in f.quantities if q.role in ("total", "cookies", "dozens")]) + ("$" in low or "£" in low)
-    return facts >= 2 and ("?" in low or "$" in low or "so:" in low) or bool(re.search(r"\b(?:is that right|sound(?:s)? good|all (?:good|correct|right)|shall i (?:put|book)|correct\?|good\?|does that work)\b", low))
+    facts = (
+        len(f.dates)
+        + len([q for q in f.quantities if q.role in ("total", "cookies", "dozens")])
+        + ("$" in low or "£" in low)
+    )
+    return (
+        (facts >= 2
+        and ("?" in low or "$" in low or "so:" in low))
+        or bool(
+            re.search(
+                r"\b(?:is that right|sound(?:s)? good|all (?:good|correct|right)|shall i (?:put|book)|correct\?|good\?|does that work)\b",
+                low,
+            )
+        )
+    )
 
 
 def _closed(f: Found) -> bool:
     """Whether the baker's turn takes the order as agreed."""
-    return not f.turn.asked and "?" not in f.turn.low and bool(
-        re.search(r"\b(?:got (?:it|you)|on the (?:calendar|list|books)|written down|all set|done|see you|perfect|anotado|you'?re (?:down|set|on|all)|it'?s a date|wonderful|great|booked|yes|of course|no worries|both on)\b", f.turn.low)
+    return (
+        not f.turn.asked
+        and "?" not in f.turn.low
+        and bool(
+            re.search(
+                r"\b(?:got (?:it|you)|on the (?:calendar|list|books)|written down|all set|done|see you|perfect|anotado|you'?re (?:down|set|on|all)|it'?s a date|wonderful|great|booked|yes|of course|no worries|both on)\b",
+                f.turn.low,
+            )
+        )
     )
 
 
 def _chatty(low: str) -> bool:
-    return bool(re.search(r"\b(?:rehearsal|racket|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b", low)) and not _PRICE_Q.search(low)
+    return bool(
+        re.search(
+            r"\b(?:rehearsal|racket|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b",
+            low,
+        )
+    ) and not _PRICE_Q.search(low)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -48,7 +48,7 @@ class Term:
     plural: bool = False
 
 
-@lru_cache(maxsize=None)
+@cache
 def listed(*names: str) -> frozenset[str]:
     """The entries of word lists, in lower case."""
     folder = files("intake.reading").joinpath("words")
@@ -87,7 +87,21 @@ _IRREGULAR = {
     "person": "people", "cactus": "cacti", "wolf": "wolves", "octopus": "octopuses", "bus": "buses",
     "potato": "potatoes", "tomato": "tomatoes", "gingerbread man": "gingerbread men", "lion": "lions", "onesie": "onesies",
 }  # fmt: skip
-_SAME = {"sheep", "deer", "fish", "moose", "trout", "salmon", "bison", "shrimp", "squid", "aircraft", "elk", "swine", "series"}
+_SAME = {
+    "sheep",
+    "deer",
+    "fish",
+    "moose",
+    "trout",
+    "salmon",
+    "bison",
+    "shrimp",
+    "squid",
+    "aircraft",
+    "elk",
+    "swine",
+    "series",
+}
 
 
 @lru_cache(maxsize=1)
@@ -95,8 +109,14 @@ def _nlp() -> Any:
     import spacy
     from spacy.util import compile_infix_regex
 
-    nlp = spacy.blank("en")
-    infixes = [*(nlp.Defaults.infixes or ()), r"(?<=\d)(?=(?:doz|dz|dzn|dozen|pcs|pc|ct|kids|ppl|x)\b)", r"[&+/]", r"(?<=[a-z])\.\.+(?=[a-z])", r"\x00+"]
+    nlp: Any = spacy.blank("en")
+    infixes = [
+        *(nlp.Defaults.infixes or ()),
+        r"(?<=\d)(?=(?:doz|dz|dzn|dozen|pcs|pc|ct|kids|ppl|x)\b)",
+        r"[&+/]",
+        r"(?<=[a-z])\.\.+(?=[a-z])",
+        r"\x00+",
+    ]
     nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer
     return nlp
 

@@ -22,7 +22,9 @@ _SOME = (
     r"|cookies|the [a-z]+(?: [a-z]+)?|one big|theirs|everything)"
 )
 _QUOTE = re.compile(r"[\"“”«»](?P<text>[^\"“”«»\n]{1,80})[\"“”«»]|(?<![\w])['‘](?P<t2>[^'‘’\n]{1,60})['’](?![\w])")
-_CUE = re.compile(r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|a few|some|the)|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b")
+_CUE = re.compile(
+    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|a few|some|the)|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
+)
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"
     r"\b(?P<verb>says?|saying|sez|read(?:s|ing)?|que diga[n]?|diga[n]?)\s*(?:,|:|-|like)?\s*(?P<text>[^\n.!?;]{1,70})",
@@ -32,40 +34,67 @@ _COOKIE_SUBJECT = re.compile(
     r"(?<!team of )(?<!group of )\b(?:one|ones|1|two|some|half|few|that|which|them|it|cookies?|cookie|sign|signs|all|should|could|can|ought|would|to|each|every|rest|others?|(?<!of )\d+|couple|big|que|algunas|unas|una|ellas|hearts|dozen|banner|plaque|the \w+s)(?:\s+(?:just|simply|only|also))*\W*$",
     re.IGNORECASE,
 )
-_PERSON_SUBJECT = re.compile(r"\b(?:he|she|they|we|i|you|who|wife|husband|hubby|husbands|mom|mum|dad|boss|everyone|everybody|team|kids|sister|brother|principal|label|note|website|page|card|invitation|invite|calendar|it already|sam|who)\s*(?:just|always|also|still)?\s*$", re.IGNORECASE)
+_PERSON_SUBJECT = re.compile(
+    r"\b(?:he|she|they|we|i|you|who|wife|husband|hubby|husbands|mom|mum|dad|boss|everyone|everybody|team|kids|sister|brother|principal|label|note|website|page|card|invitation|invite|calendar|it already|sam|who)\s*(?:just|always|also|still)?\s*$",
+    re.IGNORECASE,
+)
 _TO_END = re.compile(
     r"\s*(?:\bon (?:one|two|three|some|half|a few|a couple|it|them|each|every|all|the|\d+|any)\b|\b(?:haha+|lol|lmao|pls|plz|please|plis|thanks|thx|if (?:you|u|that|its|it's|possible)|and the (?:other|rest)|n the (?:other|rest)|the (?:others?|rest)\b|and (?:\w+ )?(?:that|which|the others?) |with (?:a|the|his|her|some)|in (?:gold|silver|white|black|pink|red|blue|navy|cursive|script|green|purple|big)|my |i |we |for (?:the|my|his|her)|but |because |so |algunas|unas|por favor|and \d|and then)\b).*$",
     re.IGNORECASE | re.DOTALL,
 )
 _PUT = re.compile(
     r"\b(?:put|puts|write|writing|add|adding|pipe|have|want|wants|need|needs|get|with|w/|do|and|escribe|escribir|pon|poner|pongan|pongas|like|want)\s+(?:down |out |just |the (?:name|names|words?|phrase|text|letters?|number|initials?|message)\s+|a |an |con )?"
-    r"(?P<text>[^\n.!?;,]{1,60}?)\s*,?\s+(?:written |piped |printed |iced |lettered )?(?:on(?:to)?|across|en)\s+" + _SOME + r"\b",
+    r"(?P<text>[^\n.!?;,]{1,60}?)\s*,?\s+(?:written |piped |printed |iced |lettered )?(?:on(?:to)?|across|en)\s+"
+    + _SOME
+    + r"\b",
     re.IGNORECASE,
 )
-_ON = re.compile(r"(?P<text>[^\n.!?;,:()]{1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>" + _SOME + r")\b(?! (?:dozen|doz|dz))", re.IGNORECASE)
-_INITIALS = re.compile(r"\b(?:initials?|monogram|letters?|lettering|wording|number)\b(?:\s(?:are|is|of))?[:\s]\s*(?P<text>[A-Z0-9](?:[\w]{0,4})?(?:\s?[&+]\s?[A-Z0-9]\w{0,3})?)(?![a-z])")
-_LABEL = re.compile(r"^[^\n\w]*(?:lettering|wording|text|words?|writing|message|names?(?: on (?:the )?cookies)?)\s*[:=]\s*(?P<text>[^\n]{1,80})", re.IGNORECASE | re.MULTILINE)
+_ON = re.compile(
+    r"(?P<text>[^\n.!?;,:()]{1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>"
+    + _SOME
+    + r")\b(?! (?:dozen|doz|dz))",
+    re.IGNORECASE,
+)
+_INITIALS = re.compile(
+    r"\b(?:initials?|monogram|letters?|lettering|wording|number)\b(?:\s(?:are|is|of))?[:\s]\s*(?P<text>[A-Z0-9](?:[\w]{0,4})?(?:\s?[&+]\s?[A-Z0-9]\w{0,3})?)(?![a-z])"
+)
+_LABEL = re.compile(
+    r"^[^\n\w]*(?:lettering|wording|text|words?|writing|message|names?(?: on (?:the )?cookies)?)\s*[:=]\s*(?P<text>[^\n]{1,80})",
+    re.IGNORECASE | re.MULTILINE,
+)
 _NAMES = re.compile(
     r"\b(?:[Nn]ames?(?: are| is|s are| will be)?|(?:one |a )name (?:per|for each|on each) [^:\n]{1,20}|los nombres(?: son)?|nombres)\s*(?::|-|are|son|is)?\s*(?P<text>[A-Z][\w'’-]+(?:(?:\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*)[A-Z][\w'’-]+)+)"
 )
 _SPELLED = re.compile(r"\b(?P<text>[A-Za-z](?:-[A-Za-z]){2,12})\b")
 _POSSESSED = re.compile(
-    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\bcon (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))", re.IGNORECASE
+    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\bcon (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
+    re.IGNORECASE,
 )
-_ON_COOKIES = re.compile(r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b")
+_ON_COOKIES = re.compile(
+    r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b"
+)
 _NONE = re.compile(
     r"\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
     r"|\bnothing (?:written|piped|printed)\b|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bnothing (?:in|with) writing\b"
 )
-_ONE_TEXT = re.compile(r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))")
-_LATER = re.compile(r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b")
-_EACH_NAME = re.compile(r"\b(?:each|every|all(?: the)?)\b[^.!?\n]{0,24}\bnames?\b|\bfirst names\b|\b(?:a|one) (?:different )?name (?:on|for|per) each\b|\btheir names\b")
+_ONE_TEXT = re.compile(
+    r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
+)
+_LATER = re.compile(
+    r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"
+)
+_EACH_NAME = re.compile(
+    r"\b(?:each|every|all(?: the)?)\b[^.!?\n]{0,24}\bnames?\b|\bfirst names\b|\b(?:a|one) (?:different )?name (?:on|for|per) each\b|\btheir names\b"
+)
 _TAG = re.compile(r"\b(?:tags?|card|note|label|sticker|box(?:es)?|memo|venmo|subject)\b[^.!?\n]{0,24}$")
 _NOT_TEXT = re.compile(
     r"^(?:me|us|you|it|them|a lot|your|the order|in\b|up\b|more|cookies|love to|some\b|order|to\b|that\b|this\b|our\b|an?\b(?! [A-Z0-9])|if\b|all\b|so\b|i\b|we\b|he\b|she\b|they\b|is\b|are\b|be\b|not\b|no\b|yes\b|half\b|any\b|going|coming|working|happy on|off|out|down|sitting|from\b|my\b|get\b|let\b|what\b|how\b)",
     re.IGNORECASE,
 )
-_LEAD = re.compile(r"^(?:just|please|pls|maybe|can (?:you|u|one)|could (?:you|u)|the (?:words?|name|phrase|text|letters?|number|initials?)|words?|name|letters?|number|one that says|like|also|and|with|yes|yea|yeah|yep|then|so|his name(?: is)?|her name(?: is)?|a|an|the name)\s+", re.IGNORECASE)
+_LEAD = re.compile(
+    r"^(?:just|please|pls|maybe|can (?:you|u|one)|could (?:you|u)|the (?:words?|name|phrase|text|letters?|number|initials?)|words?|name|letters?|number|one that says|like|also|and|with|yes|yea|yeah|yep|then|so|his name(?: is)?|her name(?: is)?|a|an|the name)\s+",
+    re.IGNORECASE,
+)
 
 
 def find(turn: Turn) -> Iterator[Mention]:
@@ -90,13 +119,26 @@ def find(turn: Turn) -> Iterator[Mention]:
     for m in _LATER.finditer(low):
         sentence = turn.shadow.sentence(m.start())
         if re.search(r"\bnames?|wording|spelling|list\b", low[sentence[0] : sentence[1]]):
-            yield Mention("lettering", (), turn.index, m.start(), m.end(), "a list of names to come", op="later", doubt="the names are still to come")
+            yield Mention(
+                "lettering",
+                (),
+                turn.index,
+                m.start(),
+                m.end(),
+                "a list of names to come",
+                op="later",
+                doubt="the names are still to come",
+            )
     for m in _QUOTE.finditer(text):
         said = m["text"] or m["t2"] or ""
         start, end = m.start("text" if m["text"] else "t2"), m.end("text" if m["text"] else "t2")
         clause = turn.shadow.sentence(m.start())
         before, after = low[clause[0] : m.start()], low[m.end() : clause[1]]
-        if re.search(r"\btheme(?:'s| is| of|:)?\s*$|\btema(?: de)?\s*$", before) or re.match(r"\s*themed?\b", after) or _TAG.search(before):
+        if (
+            re.search(r"\btheme(?:'s| is| of|:)?\s*$|\btema(?: de)?\s*$", before)
+            or re.match(r"\s*themed?\b", after)
+            or _TAG.search(before)
+        ):
             taken.append((m.start(), m.end()))
             continue
         if re.search(r"\b(?:nothing|not|don'?t|no)\b[^.]{0,20}\b(?:says?|saying|with)\s*$", before):
@@ -109,7 +151,9 @@ def find(turn: Turn) -> Iterator[Mention]:
         if not re.match(r"\s*(?:none|no|n/a)\b", m["text"], re.IGNORECASE):
             yield from give(m["text"], m.start("text"), m.end("text"), "a line for the lettering")
     for m in _NAMES.finditer(text):
-        names = [n.strip() for n in re.split(r"\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*", m["text"]) if n.strip()]
+        names = [
+            n.strip() for n in re.split(r"\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*", m["text"]) if n.strip()
+        ]
         if any(m.start() < e and m.end() > s for s, e in taken):
             continue
         at = m.start("text")
@@ -119,37 +163,81 @@ def find(turn: Turn) -> Iterator[Mention]:
             at = begin + len(name)
     for m in _SAY.finditer(text):
         before = low[turn.shadow.sentence(m.start("verb"))[0] : m.start("verb")]
-        if _TAG.search(before) or re.search(r"\b(?:nothing|not|don'?t|no|without anything)\b(?:\s\w+){0,2}\s*(?:that\s)?$", before) or _PERSON_SUBJECT.search(before):
+        if (
+            _TAG.search(before)
+            or re.search(r"\b(?:nothing|not|don'?t|no|without anything)\b(?:\s\w+){0,2}\s*(?:that\s)?$", before)
+            or _PERSON_SUBJECT.search(before)
+        ):
             continue
         if m["verb"].lower() in ("say", "read", "reads", "reading") and not _COOKIE_SUBJECT.search(before):
             continue
-        if not _COOKIE_SUBJECT.search(before) and before.strip() and m["verb"].lower() not in ("saying", "que digan", "que diga", "digan", "diga"):
+        if (
+            not _COOKIE_SUBJECT.search(before)
+            and before.strip()
+            and m["verb"].lower() not in ("saying", "que digan", "que diga", "digan", "diga")
+        ):
             continue
         said, start = m["text"], m.start("text")
-        second = re.search(r"\b(?:and|n|&)\s+(?:the (?:other|rest)[\w ]{0,12}?|half|one|some|another)\s+(?P<v>say(?:s|ing)?\s+|)(?P<t>[A-Z\"“][^\n.!?;]{1,40})$", said)
+        second = re.search(
+            r"\b(?:and|n|&)\s+(?:the (?:other|rest)[\w ]{0,12}?|half|one|some|another)\s+(?P<v>say(?:s|ing)?\s+|)(?P<t>[A-Z\"“][^\n.!?;]{1,40})$",
+            said,
+        )
         if second:
-            yield from give(_trim(second["t"]), start + second.start("t"), start + second.end("t"), "words after “says”")
+            yield from give(
+                _trim(second["t"]), start + second.start("t"), start + second.end("t"), "words after “says”"
+            )
             said = said[: second.start()]
         kept = _trim(said)
-        if kept and not (re.match(r"(?:hi|hello|its|it's|yes|no|i|we|she|he|they|you|that)\b", kept.lower()) and kept.islower() and len(kept.split()) > 3):
+        if kept and not (
+            re.match(r"(?:hi|hello|its|it's|yes|no|i|we|she|he|they|you|that)\b", kept.lower())
+            and kept.islower()
+            and len(kept.split()) > 3
+        ):
             yield from give(kept, start, start + len(kept), "words after “says”")
     for m in _ONE_TEXT.finditer(text):
         yield from give(m["text"], m.start("text"), m.end("text"), "one with a text")
     for m in _PUT.finditer(text):
-        yield from _named_or_text(turn, m["text"], m.start("text"), give, "words to put on cookies", strict=m[0].split()[0].lower() not in ("put", "write", "writing", "add", "pipe"))
+        yield from _named_or_text(
+            turn,
+            m["text"],
+            m.start("text"),
+            give,
+            "words to put on cookies",
+            strict=m[0].split()[0].lower() not in ("put", "write", "writing", "add", "pipe"),
+        )
     for m in _ON.finditer(text):
         clause_text = m["text"]
-        run = re.search(r"(?:^|\s)(?P<run>(?:[A-Z0-9][\w'’&+!]*|&|\+|n|and|of|the|is)(?:\s+(?:[A-Z0-9][\w'’&+!]*|&|\+|n|and|of|the|is|up|on|a))*)$", clause_text)
+        run = re.search(
+            r"(?:^|\s)(?P<run>(?:[A-Z0-9][\w'’&+!]*|&|\+|n|and|of|the|is)(?:\s+(?:[A-Z0-9][\w'’&+!]*|&|\+|n|and|of|the|is|up|on|a))*)$",
+            clause_text,
+        )
         if m["w"]:
             words = _LEAD.sub("", clause_text.strip())
-            yield from give(words, m.start("text") + clause_text.rindex(words) if words in clause_text else m.start("text"), m.end("text"), "words written on cookies")
+            yield from give(
+                words,
+                m.start("text") + clause_text.rindex(words) if words in clause_text else m.start("text"),
+                m.end("text"),
+                "words written on cookies",
+            )
         elif run and re.search(r"[A-Z0-9]", run["run"]):
             words = _LEAD.sub("", run["run"].strip())
-            if re.fullmatch(r"\d+|[Ii]|I'?d|I'll|Please|Pick|Pickup|Nothing|No|Names?|[A-Z][a-z]+day|(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]*(?: \d+)?", words) or not words or _is_start(text, m.start("text") + run.start("run"), words):
+            if (
+                re.fullmatch(
+                    r"\d+|[Ii]|I'?d|I'll|Please|Pick|Pickup|Nothing|No|Names?|[A-Z][a-z]+day|(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]*(?: \d+)?",
+                    words,
+                )
+                or not words
+                or _is_start(text, m.start("text") + run.start("run"), words)
+            ):
                 continue
             if re.match(r"(?:Saturday|Sunday|Monday|Tuesday|Wednesday|Thursday|Friday)", words):
                 continue
-            yield from give(words, m.start("text") + clause_text.rindex(words), m.start("text") + clause_text.rindex(words) + len(words), "a text on cookies")
+            yield from give(
+                words,
+                m.start("text") + clause_text.rindex(words),
+                m.start("text") + clause_text.rindex(words) + len(words),
+                "a text on cookies",
+            )
     for m in _INITIALS.finditer(text):
         if m["text"].islower() or cues.SKIP.search(low, m.end(), m.end() + 30):
             continue
@@ -159,15 +247,31 @@ def find(turn: Turn) -> Iterator[Mention]:
             continue
         sentence = turn.shadow.sentence(m.start())
         around = low[sentence[0] : sentence[1]]
-        if re.match(r"\s*(?:is|'s|are|was|es)\b|\s+[A-Z]", m["after"] or "") and not re.search(r"\bon\b", m["after"] or ""):
+        if re.match(r"\s*(?:is|'s|are|was|es)\b|\s+[A-Z]", m["after"] or "") and not re.search(
+            r"\bon\b", m["after"] or ""
+        ):
             continue
         if m["n2"] or m["n4"] or _ON_COOKIES.search(around):
             who = (m["who"] or "").lower()
-            if re.fullmatch(r"(?:kid|child|person|swimmer|player|guest|student|girl|boy|lad|one|everyone|teacher)['’]?s|kids|lads['’]?|girls['’]?|boys['’]?", who):
+            if re.fullmatch(
+                r"(?:kid|child|person|swimmer|player|guest|student|girl|boy|lad|one|everyone|teacher)['’]?s|kids|lads['’]?|girls['’]?|boys['’]?",
+                who,
+            ):
                 continue
-            if re.search(r"\b(?:under|in) (?:the|my|his|her) name", around) or who == "the" and not re.search(r"\bon\b", around):
+            if (
+                re.search(r"\b(?:under|in) (?:the|my|his|her) name", around)
+                or (who == "the"
+                and not re.search(r"\bon\b", around))
+            ):
                 continue
-            yield from give(HIS if who in ("his", "her", "their", "the", "la", "su", "sus", "") else re.sub(r"['’]?s$", "", m["who"]).capitalize(), m.start(), m.end(), "the name of who is celebrated")
+            yield from give(
+                HIS
+                if who in ("his", "her", "their", "the", "la", "su", "sus", "")
+                else re.sub(r"['’]?s$", "", m["who"]).capitalize(),
+                m.start(),
+                m.end(),
+                "the name of who is celebrated",
+            )
     if "lettering" in turn.asked:
         for m in _SPELLED.finditer(text):
             yield from give(m["text"].replace("-", "").capitalize(), m.start(), m.end(), "spelled out")
@@ -175,13 +279,25 @@ def find(turn: Turn) -> Iterator[Mention]:
 
 def _is_start(text: str, at: int, words: str) -> bool:
     """A single capitalised word that merely begins its sentence is no lettering."""
-    return " " not in words and (at == 0 or text[:at].rstrip()[-1:] in ".!?\n:") and not words.isupper() and bool(re.match(r"(?:Please|Can|Could|Maybe|Just|And|Also|With|Put|Nothing|Words?|Names?|Writing|Only|Colors?|Half|Some|One|Two|On)$", words))
+    return (
+        " " not in words
+        and (at == 0 or text[:at].rstrip()[-1:] in ".!?\n:")
+        and not words.isupper()
+        and bool(
+            re.match(
+                r"(?:Please|Can|Could|Maybe|Just|And|Also|With|Put|Nothing|Words?|Names?|Writing|Only|Colors?|Half|Some|One|Two|On)$",
+                words,
+            )
+        )
+    )
 
 
 def _named_or_text(turn: Turn, said: str, start: int, give: object, rule: str, *, strict: bool) -> Iterator[Mention]:
     words = said.strip()
     begin = start + said.index(words) if words else start
-    pronoun = re.fullmatch(r"(?:his|her|their|the|each|su|sus)\s+(?:names?|initials?|nombres?)(?: down)?", words.lower())
+    pronoun = re.fullmatch(
+        r"(?:his|her|their|the|each|su|sus)\s+(?:names?|initials?|nombres?)(?: down)?", words.lower()
+    )
     if pronoun:
         yield from give(HIS, begin, begin + len(words), "the name of who is celebrated")  # type: ignore[operator]
         return
@@ -209,4 +325,4 @@ def _trim(said: str) -> str:
             return loud[0].strip()
     cut = _TO_END.sub("", said).strip()
     cut = re.split(r",\s+(?!\w+\s*$)|\s{2,}|\n", cut)[0]
-    return cut.strip(" ,:-\"“”")
+    return cut.strip(' ,:-"“”')

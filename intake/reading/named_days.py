@@ -72,7 +72,7 @@ _TABLE: tuple[tuple[str, Rule, str], ...] = (
     (r"epiphany|three kings(?: day)?|día de reyes|dia de reyes|reyes magos", _fixed(1, 6), "Epiphany"),
     (r"(?:mlk|martin luther king(?: jr\.?)?)(?: day)?", _nth(1, 0, 3), "Martin Luther King Day"),
     (r"groundhog day", _fixed(2, 2), "Groundhog Day"),
-    (rf"super ?bowl(?: sunday)?", _nth(2, 6, 2), "the big game"),
+    (r"super ?bowl(?: sunday)?", _nth(2, 6, 2), "the big game"),
     (
         rf"(?:saint |st\.? )?valentine{_S}(?: day)?|v-day|vday|san valent[ií]n|d[ií]a del amor",
         _fixed(2, 14),

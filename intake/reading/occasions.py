@@ -16,38 +16,92 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ("gender reveal", r"gender[ -]?reveal|reveal party|revelaci[oó]n(?: de (?:sexo|g[eé]nero))?"),
     ("baby shower", r"baby[ -]?(?:shower|sprinkle)s?|sprinkle for"),
     ("bridal shower", r"bridal[ -]?(?:shower|tea|luncheon)|wedding shower|despedida de soltera"),
-    ("anniversary", rf"anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married"),
+    (
+        "anniversary",
+        r"anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married",
+    ),
     ("engagement", r"engagement|engaged|compromiso|pedida de mano"),
-    ("wedding", r"wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+"),
+    (
+        "wedding",
+        r"wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+",
+    ),
     ("graduation", r"grad(?:uation|uate|uates|uating|s)?(?: party)?|graduaci[oó]n|commencement|class of 20\d\d"),
-    ("baptism", r"baptism|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n"),
+    (
+        "baptism",
+        r"baptism|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
+    ),
     ("retirement", r"retir(?:ement|ing|es|e|ed)|jubilaci[oó]n"),
-    ("memorial", r"memorial(?! day)|celebration of life|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)"),
-    ("birthday", rf"{_BDAY}|turn(?:s|ing) (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|gonna be \d+|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|\w+'?s {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order))"),
+    (
+        "memorial",
+        r"memorial(?! day)|celebration of life|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)",
+    ),
+    (
+        "birthday",
+        rf"{_BDAY}|turn(?:s|ing) (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|gonna be \d+|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|\w+'?s {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order))",
+    ),
     ("housewarming", r"house ?warming|new (?:house|home) (?:party|gift)"),
-    ("team", r"(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship"),
-    ("school", r"school(?! nurse| mascot| bus| friend| colou?rs| theme|'?s? (?:lets|ends|starts))(?<!after school)(?<!at the school)|preschool|class(?:room)? (?:treats?|party|celebrat\w+|snack)|kindergarten|teacher appreciation|pta\b|pto\b|parent group|for (?:my|her|his|the) class\b|staff breakfast|field day|homecoming|prom\b|back to school|science fair|book fair"),
-    ("corporate", r"compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|(?:at|for|from) work\b|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting"),
-    ("holiday", r"holiday (?:lunch|party|dinner|open house|gathering|brunch|potluck|cookies|gifts?)|christmas in july|trick[ -]or[ -]treat\w*"),
-    ("thank you", r"thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento"),
-    ("other", r"recital|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|passed the bar|block party|ceremony"),
+    (
+        "team",
+        r"(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
+    ),
+    (
+        "school",
+        r"school(?! nurse| mascot| bus| friend| colou?rs| theme|'?s? (?:lets|ends|starts))(?<!after school)(?<!at the school)|preschool|class(?:room)? (?:treats?|party|celebrat\w+|snack)|kindergarten|teacher appreciation|pta\b|pto\b|parent group|for (?:my|her|his|the) class\b|staff breakfast|field day|homecoming|prom\b|back to school|science fair|book fair",
+    ),
+    (
+        "corporate",
+        r"compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|(?:at|for|from) work\b|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
+    ),
+    (
+        "holiday",
+        r"holiday (?:lunch|party|dinner|open house|gathering|brunch|potluck|cookies|gifts?)|christmas in july|trick[ -]or[ -]treat\w*",
+    ),
+    (
+        "thank you",
+        r"thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
+    ),
+    (
+        "other",
+        r"recital|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|passed the bar|block party|ceremony",
+    ),
 )
 _OCCASIONS = tuple((name, re.compile(rf"(?<![\w'])(?:{p})(?![\w])")) for name, p in OCCASIONS)
 RANK = {name: float(i) for i, (name, _) in enumerate(OCCASIONS)} | {"holiday": float(len(OCCASIONS))}
 
 _AGE = (
-    re.compile(rf"\b(?:turn(?:s|ing|ed)?|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de)|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"),
-    re.compile(rf"\b(?P<n>\d{{1,3}})\s?(?:st|nd|rd|th)[ -]+(?:\w+ )?(?:{_BDAY}|anniv\w*|bash|cumple\w*|wedding anniv\w*)"),
+    re.compile(
+        rf"\b(?:turn(?:s|ing|ed)?|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de)|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"
+    ),
+    re.compile(
+        rf"\b(?P<n>\d{{1,3}})\s?(?:st|nd|rd|th)[ -]+(?:\w+ )?(?:{_BDAY}|anniv\w*|bash|cumple\w*|wedding anniv\w*)"
+    ),
     re.compile(rf"\b(?P<w>{_TH})[ -]+(?:\w+ )?(?:{_BDAY}|anniv\w*)"),
     re.compile(r"\b(?P<n>\d{1,3}) (?:yrs|years) married\b|\bmarried (?:for )?(?P<n2>\d{1,3}) (?:yrs|years)\b"),
-    re.compile(rf"\w+'?s (?P<n>\d{{1,3}})(?:st|nd|rd|th)\b(?! (?:grade|of|floor|street|st|ave|annual|century|batch|order|at|is|for|on))"),
+    re.compile(
+        r"\w+'?s (?P<n>\d{1,3})(?:st|nd|rd|th)\b(?! (?:grade|of|floor|street|st|ave|annual|century|batch|order|at|is|for|on))"
+    ),
     re.compile(r"\b(?P<n>\d{1,2})[ -]?(?:yo|y/o|year[- ]old|yr[- ]old)\b(?= (?:birthday|bday|party))"),
-    re.compile(r"\bsweet (?P<n>16|sixteen)\b|\bher (?P<n2>\d{1,3})(?:st|nd|rd|th)\b|\bhis (?P<n3>\d{1,3})(?:st|nd|rd|th)\b"),
-    re.compile(rf"\b(?:{_BDAY})[^.!?\n]{{0,24}}?\b(?:is|hes|he's|she's|shes|will be) (?P<n>\d{{1,2}})\b(?!/|\d|st\b|nd\b|rd\b|th\b| (?:kids|people|dozen|am|pm|of))"),
+    re.compile(
+        r"\bsweet (?P<n>16|sixteen)\b|\bher (?P<n2>\d{1,3})(?:st|nd|rd|th)\b|\bhis (?P<n3>\d{1,3})(?:st|nd|rd|th)\b"
+    ),
+    re.compile(
+        rf"\b(?:{_BDAY})[^.!?\n]{{0,24}}?\b(?:is|hes|he's|she's|shes|will be) (?P<n>\d{{1,2}})\b(?!/|\d|st\b|nd\b|rd\b|th\b| (?:kids|people|dozen|am|pm|of))"
+    ),
 )
-_ORDINALS = "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth".split()
-_TENTHS = {"thirtieth": 30, "fortieth": 40, "fiftieth": 50, "sixtieth": 60, "seventieth": 70, "eightieth": 80, "ninetieth": 90, "hundredth": 100}
-_SERVICE = re.compile(r"\b(?:years of|yrs of|for \d+ years|worked|drove|teaching|nurse \d+|been the|been a|she was a|he was a|at \d+)\b")
+_ORDINALS = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth"]
+_TENTHS = {
+    "thirtieth": 30,
+    "fortieth": 40,
+    "fiftieth": 50,
+    "sixtieth": 60,
+    "seventieth": 70,
+    "eightieth": 80,
+    "ninetieth": 90,
+    "hundredth": 100,
+}
+_SERVICE = re.compile(
+    r"\b(?:years of|yrs of|for \d+ years|worked|drove|teaching|nurse \d+|been the|been a|she was a|he was a|at \d+)\b"
+)
 
 
 def occasions(turn: Turn) -> Iterator[Mention]:
@@ -55,15 +109,28 @@ def occasions(turn: Turn) -> Iterator[Mention]:
         for m in pattern.finditer(turn.low):
             sentence_start, sentence_end = turn.shadow.sentence(m.start())
             past = cues.is_past(turn.low, sentence_start, m.start(), sentence_end)
-            if re.search(r"happy (?:belated )?$", turn.low[max(0, m.start() - 14) : m.start()]) and name == "birthday" and '"' not in turn.low[max(0, m.start() - 16) : m.start()]:
+            if (
+                re.search(r"happy (?:belated )?$", turn.low[max(0, m.start() - 14) : m.start()])
+                and name == "birthday"
+                and '"' not in turn.low[max(0, m.start() - 16) : m.start()]
+            ):
                 continue
             yield Mention("occasion", name, turn.index, m.start(), m.end(), f"words for {name}", "past" if past else "")
     for m in named_days.NAMED.finditer(turn.low):
         name = named_days.name_of(m)
-        if name == "Epiphany" or re.search(r"happy (?:almost )?$|merry $", turn.low[max(0, m.start() - 14) : m.start()]):
+        if name == "Epiphany" or re.search(
+            r"happy (?:almost )?$|merry $", turn.low[max(0, m.start() - 14) : m.start()]
+        ):
             continue
         # "4th of July cookout": the feast names the party, whatever kind of party it is.
-        role = "of the day" if re.match(r"\s+(?:\w+\s+)?(?:party|cook-?out|bbq|barbecue|dinner|lunch|brunch|picnic|table|potluck|gathering|open house|cookies)\b", turn.low[m.end() : m.end() + 30]) else ""
+        role = (
+            "of the day"
+            if re.match(
+                r"\s+(?:\w+\s+)?(?:party|cook-?out|bbq|barbecue|dinner|lunch|brunch|picnic|table|potluck|gathering|open house|cookies)\b",
+                turn.low[m.end() : m.end() + 30],
+            )
+            else ""
+        )
         yield Mention("occasion", "holiday", turn.index, m.start(), m.end(), f"a named day: {name}", role)
 
 
@@ -75,7 +142,7 @@ def ages(turn: Turn) -> Iterator[Mention]:
             value = _ordinal_value(g["w"]) if g.get("w") else (numbers.value(said) if said else None)
             if value is None or not 0 < value <= 110 or value != int(value):
                 continue
-            sentence_start, sentence_end = turn.shadow.sentence(m.start())
+            sentence_start, _sentence_end = turn.shadow.sentence(m.start())
             if _SERVICE.search(turn.low, sentence_start, m.start()) and "married" not in m[0]:
                 continue
             if cues.is_past(turn.low, sentence_start, m.start(), m.end()):

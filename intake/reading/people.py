@@ -11,23 +11,28 @@ from intake.reading.turns import Turn
 
 _NAME = r"[A-Z][\w'’.-]*(?:[ -][A-Z][\w'’-]+){0,3}"
 _SELF = (
-    re.compile(r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"),
-    re.compile(r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Hh]ola(?: hola)?|[Mm]orning),?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"),
+    re.compile(
+        r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"
+    ),
+    re.compile(
+        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Hh]ola(?: hola)?|[Mm]orning),?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
+    ),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
 )
 _STOP = frozenset(
-    "from at for the a an and with who your you my i im i'm we lol im here and at talking calling writing again so not just in on to of is was it its she he her his by or "
-    "me us our maid mom dad mum your about kind like how what when where if sorry thanks thank please been going getting looking hoping having party birthday wedding "
-    "either super really very still also actually late too ok okay fine great perfect sad cold hot that this there sat sun mon tue wed thu fri saturday sunday monday tuesday wednesday thursday friday "
-    "jan feb mar apr may jun jul aug sep oct nov dec january february march april june july august september october november december next last all one two three four five six a bit kinda sort más la el de una un para".split()
+    ["from", "at", "for", "the", "a", "an", "and", "with", "who", "your", "you", "my", "i", "im", "i'm", "we", "lol", "im", "here", "and", "at", "talking", "calling", "writing", "again", "so", "not", "just", "in", "on", "to", "of", "is", "was", "it", "its", "she", "he", "her", "his", "by", "or", "me", "us", "our", "maid", "mom", "dad", "mum", "your", "about", "kind", "like", "how", "what", "when", "where", "if", "sorry", "thanks", "thank", "please", "been", "going", "getting", "looking", "hoping", "having", "party", "birthday", "wedding", "either", "super", "really", "very", "still", "also", "actually", "late", "too", "ok", "okay", "fine", "great", "perfect", "sad", "cold", "hot", "that", "this", "there", "sat", "sun", "mon", "tue", "wed", "thu", "fri", "saturday", "sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec", "january", "february", "march", "april", "june", "july", "august", "september", "october", "november", "december", "next", "last", "all", "one", "two", "three", "four", "five", "six", "a", "bit", "kinda", "sort", "más", "la", "el", "de", "una", "un", "para"]
 )
 _CLOSING = re.compile(
     r"(?:^|[.!?,\n]\s*)(?:many |kind |best |warm |with )?(?:thanks?(?: you)?(?: so much| again| much| kindly)?|thx|ty|ta|tia|cheers|regards|sincerely|best|love|xo+|yours|warmly|gracias|saludos|appreciate it|respectfully)\s*[,!.\-~]*\s*\n?\s*"
     r"(?P<name>[A-Za-z][\w'’.-]*(?:[ ][A-Za-z][\w'’-]+){0,3})\s*(?:x+|xo+|❤️|:\))?\s*(?=$|\n|[\d(])",
     re.IGNORECASE,
 )
-_LAST_LINE = re.compile(r"(?:^|\n|[.!?]\s+)\s*(?P<name>[A-Z][a-z'’]+(?: [A-Z]\.?)?(?: (?:[A-Z][\w'’-]+))?)\s*(?:,[^\n]{0,40})?\s*(?:[\d(+][\d() .+-]{6,18})?\s*$")
-_ROLE_WORDS = frozenset("office manager owner director mobile cell email tel phone best regards thanks cheers sent thank".split())
+_LAST_LINE = re.compile(
+    r"(?:^|\n|[.!?]\s+)\s*(?P<name>[A-Z][a-z'’]+(?: [A-Z]\.?)?(?: (?:[A-Z][\w'’-]+))?)\s*(?:,[^\n]{0,40})?\s*(?:[\d(+][\d() .+-]{6,18})?\s*$"
+)
+_ROLE_WORDS = frozenset(
+    ["office", "manager", "owner", "director", "mobile", "cell", "email", "tel", "phone", "best", "regards", "thanks", "cheers", "sent", "thank"]
+)
 
 
 def customers(turn: Turn) -> Iterator[Mention]:
@@ -36,15 +41,23 @@ def customers(turn: Turn) -> Iterator[Mention]:
         for m in pattern.finditer(turn.text):
             name = _named(m["name"])
             if name:
-                yield Mention("customer", name, turn.index, m.start("name"), m.start("name") + len(name), "says who she is", "self")
+                yield Mention(
+                    "customer",
+                    name,
+                    turn.index,
+                    m.start("name"),
+                    m.start("name") + len(name),
+                    "says who she is",
+                    "self",
+                )
     foot = turn.text.rstrip(" \n\x00")
     for m in _CLOSING.finditer(foot):
         name = _titled(m["name"])
         if name and m.end() > len(foot) * 0.4:
             yield Mention("customer", name, turn.index, m.start("name"), m.end("name"), "signed", "signed")
-    m = _LAST_LINE.search(foot)
-    if m and m.start("name") > 20 and (name := _titled(m["name"])):
-        yield Mention("customer", name, turn.index, m.start("name"), m.end("name"), "signed", "signed")
+    last = _LAST_LINE.search(foot)
+    if last and last.start("name") > 20 and (name := _titled(last["name"])):
+        yield Mention("customer", name, turn.index, last.start("name"), last.end("name"), "signed", "signed")
 
 
 def _named(said: str) -> str:
@@ -67,7 +80,7 @@ def _named(said: str) -> str:
 
 
 def _titled(said: str) -> str:
-    words = [w for w in said.replace(".", " ").split()]
+    words = list(said.replace(".", " ").split())
     if not words or any(w.lower() in _STOP or w.lower() in _ROLE_WORDS for w in words) or len(words) > 4:
         return ""
     names = listed("names.txt", "names_also_words.txt")
@@ -81,7 +94,14 @@ def _titled(said: str) -> str:
 
 
 def _case(name: str) -> str:
-    return " ".join(w if any(c.isupper() for c in w[1:]) and not w.isupper() else w[:1].upper() + w[1:].lower() if w.isupper() or w.islower() else w for w in name.split())
+    return " ".join(
+        w
+        if any(c.isupper() for c in w[1:]) and not w.isupper()
+        else w[:1].upper() + w[1:].lower()
+        if w.isupper() or w.islower()
+        else w
+        for w in name.split()
+    )
 
 
 _POSSESSIVE = r"(?:my|our|his|her|their|mi|mis|nuestro|nuestra|su|me and my|the)"
@@ -101,29 +121,78 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
     loose = listed("names.txt", "names_also_words.txt")
     low, text = turn.low, turn.text
     for m in _NAME_IS.finditer(text):
-        if (name := _person(m["name"].split()[0], loose, True)):
+        if name := _person(m["name"].split()[0], loose, True):
             parts = re.split(r"\s+(?:and|&|y|\+)\s+", m["name"])
             other = _person(parts[1], loose, False) if len(parts) > 1 else ""
-            yield Mention("honoree", f"{name} and {other}" if other else name, turn.index, m.start("name"), m.end("name"), "a name given as such", "named")
+            yield Mention(
+                "honoree",
+                f"{name} and {other}" if other else name,
+                turn.index,
+                m.start("name"),
+                m.end("name"),
+                "a name given as such",
+                "named",
+            )
     for relation in (t for t in terms if t.kind == "relation"):
         before = low[max(0, relation.start - 28) : relation.start]
         if not re.search(rf"\b{_POSSESSIVE}(?:\s[\w'-]+){{0,2}}\s*$|(?:^|\W)$", before):
             continue
         rest = text[relation.end : relation.end + 60]
         pair = re.match(rf"\s*,?\s*{_AND_NAME}(?=[\s'’,.!?)]|$)", rest)
-        if pair and _person(pair["a"], loose, True) and _person(pair["b"], loose, True) and pair["b"].lower() not in ("i", "me") and (relation.plural or not re.match(r"['’]s", rest[pair.end("a") :])):
+        if (
+            pair
+            and _person(pair["a"], loose, True)
+            and _person(pair["b"], loose, True)
+            and pair["b"].lower() not in ("i", "me")
+            and (relation.plural or not re.match(r"['’]s", rest[pair.end("a") :]))
+        ):
             value = f"{_person(pair['a'], loose, True)} and {_person(pair['b'], loose, True)}"
-            yield Mention("honoree", value, turn.index, relation.end + pair.start("a"), relation.end + pair.end("b"), f"names beside “{relation.entry}”", "relation")
+            yield Mention(
+                "honoree",
+                value,
+                turn.index,
+                relation.end + pair.start("a"),
+                relation.end + pair.end("b"),
+                f"names beside “{relation.entry}”",
+                "relation",
+            )
             continue
         one = re.match(r"(?P<gap>\s*,?\s*(?:is |named |called |- |\()?)(?P<name>[A-Za-z][\w’-]*)(?P<own>['’]s)?", rest)
-        if one and (name := _person(one["name"], names, one["name"][0].isupper() and not text.isupper() and "." not in one["gap"])):
+        if one and (
+            name := _person(
+                one["name"], names, one["name"][0].isupper() and not text.isupper() and "." not in one["gap"]
+            )
+        ):
             at = relation.end + one.start("name")
             if not _FETCHES.search(low, at, turn.shadow.sentence(at)[1]):
-                yield Mention("honoree", name, turn.index, at, relation.end + one.end("name"), f"a name beside “{relation.entry}”", "relation")
+                yield Mention(
+                    "honoree",
+                    name,
+                    turn.index,
+                    at,
+                    relation.end + one.end("name"),
+                    f"a name beside “{relation.entry}”",
+                    "relation",
+                )
     for pattern, rule in (
-        (re.compile(rf"\b{_AND_NAME}(?:['’]s)?\s+(?:joint |shared |combined |double )?(?:b-?day|birthday|party|wedding|shower)"), "whose day it is"),
-        (re.compile(r"\b(?P<a>[A-Za-z][\w’-]*) is (?:turning|gonna be|going to be) \w+ and (?P<b>[A-Za-z][\w’-]*) is"), "who turns what age"),
-        (re.compile(rf"\b(?:twins?|kids|boys|girls|parents|grandparents|couple|folks|both)[,:]?\s+(?:named |are |for )?{_AND_NAME}"), "a pair of names"),
+        (
+            re.compile(
+                rf"\b{_AND_NAME}(?:['’]s)?\s+(?:joint |shared |combined |double )?(?:b-?day|birthday|party|wedding|shower)"
+            ),
+            "whose day it is",
+        ),
+        (
+            re.compile(
+                r"\b(?P<a>[A-Za-z][\w’-]*) is (?:turning|gonna be|going to be) \w+ and (?P<b>[A-Za-z][\w’-]*) is"
+            ),
+            "who turns what age",
+        ),
+        (
+            re.compile(
+                rf"\b(?:twins?|kids|boys|girls|parents|grandparents|couple|folks|both)[,:]?\s+(?:named |are |for )?{_AND_NAME}"
+            ),
+            "a pair of names",
+        ),
     ):
         for m in pattern.finditer(text):
             a, b = _person(m["a"], loose, False), _person(m["b"], loose, False)
@@ -137,13 +206,20 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
         name = _person(said, loose, False)
         if not name and said.lower().endswith("s"):
             name = _person(said[:-1], loose, False)
-        if not name and m["s"] and said.lower() not in listed("stop_heads.txt", "relations_en.txt", "relations_es.txt") | _STOP:
+        if (
+            not name
+            and m["s"]
+            and said.lower() not in listed("stop_heads.txt", "relations_en.txt", "relations_es.txt") | _STOP
+        ):
             name = _case(said) if len(said) > 2 and said.isalpha() else ""
         if name and (m["s"] or said.lower().endswith("s") or m["what"].strip().lower() in ("grad", "graduation")):
             yield Mention("honoree", name, turn.index, m.start("name"), m.end("name"), "whose day it is", "day")
-    for m in re.finditer(r"\b(?P<name>[A-Za-z][\w’-]*) (?:is |will be |s )?(?:turning|turns|gonna be|is going to be|finds out|passed the|is graduating|is retiring|is moving)\b|\b[Ff]or (?P<name2>[A-Z][\w’-]+)(?:['’]s)? (?:who|turning)", text):
+    for m in re.finditer(
+        r"\b(?P<name>[A-Za-z][\w’-]*) (?:is |will be |s )?(?:turning|turns|gonna be|is going to be|finds out|passed the|is graduating|is retiring|is moving)\b|\b[Ff]or (?P<name2>[A-Z][\w’-]+)(?:['’]s)? (?:who|turning)",
+        text,
+    ):
         said = m["name"] or m["name2"]
-        if (name := _person(said, loose, False)):
+        if name := _person(said, loose, False):
             yield Mention("honoree", name, turn.index, m.start(), m.start() + len(said), "who turns what age", "day")
 
 

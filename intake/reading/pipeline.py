@@ -40,7 +40,11 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     shared = sure.calibrate([d for d in drafts if _is_order(d, found)])
     changed, new = _last_change(thread, found, rules, shared)
     said = intent.settle(found, bool(shared), changed, new)
-    if said.value in _ORDERLESS or said.rule in ("asks around, no order yet", "talk, no order") or (said.value in ("ask", "chat") and not _standing(found, shared)):
+    if (
+        said.value in _ORDERLESS
+        or said.rule in ("asks around, no order yet", "talk, no order")
+        or (said.value in ("ask", "chat") and not _standing(found, shared))
+    ):
         shared = []
     if said.value == "ask" and shared and _only_shopping(found):
         shared = []
@@ -83,16 +87,27 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
     way = settle_rest.handover(found, about)
     # The way of handing over tells an arrival from a hand-over.
     due, due_is, due_trail = settle_due.settle(found, about, way.value == "ship")
-    trail.extend(Trail("due", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in due_trail)
+    trail.extend(
+        Trail("due", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in due_trail
+    )
     # The total comes before the designs: their shares are worked out from it.
     count, tally = settle_count.settle(found, about)
-    trail.extend(Trail("count", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in tally.trail)
+    trail.extend(
+        Trail("count", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in tally.trail
+    )
     theme, designs = settle_things.settle(found, about, tally)
     occasion = settle_rest.occasion(found, about)
     # Who is celebrated comes before the lettering, for "with his name on them".
     honoree = settle_rest.honoree(found, about, customer.value, not occasion.missing)
     letters = settle_words.lettering(found, about, honoree.value)
-    if honoree.missing and occasion.value in ("birthday", "baptism", "graduation", "retirement", "other", "baby shower"):
+    if honoree.missing and occasion.value in (
+        "birthday",
+        "baptism",
+        "graduation",
+        "retirement",
+        "other",
+        "baby shower",
+    ):
         honoree = _named_in_lettering(letters)
     draft = Draft(
         customer=customer,
@@ -115,7 +130,24 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
         phone=settle_rest.phone(found),
         email=settle_rest.email(found),
     )
-    for name in ("theme", "designs", "lettering", "handover", "occasion", "honoree", "age", "colors", "flavors", "dietary", "packaging", "address", "budget", "phone", "email", "customer"):
+    for name in (
+        "theme",
+        "designs",
+        "lettering",
+        "handover",
+        "occasion",
+        "honoree",
+        "age",
+        "colors",
+        "flavors",
+        "dietary",
+        "packaging",
+        "address",
+        "budget",
+        "phone",
+        "email",
+        "customer",
+    ):
         cell = draft.cell(name)
         if not cell.missing or cell.evidence:
             where = cell.evidence[0] if cell.evidence else None
@@ -134,16 +166,30 @@ def _named_in_lettering(letters: Cell[tuple[str, ...]]) -> Cell[str]:
     for text in letters.value or ():
         known = [w for w in re.findall(r"[A-Za-z'’-]+", text) if w.lower() in listed("names.txt")]
         if len(known) == 1:
-            return Cell(known[0].capitalize(), len(text.split()) == 1, letters.evidence[:1], "" if len(text.split()) == 1 else "a name in the lettering", rule="the name on the cookies")
+            return Cell(
+                known[0].capitalize(),
+                len(text.split()) == 1,
+                letters.evidence[:1],
+                "" if len(text.split()) == 1 else "a name in the lettering",
+                rule="the name on the cookies",
+            )
     return Cell()
 
 
 def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
     """Whether enough is said for a slip: a count, or a thing wanted with a day or in so many words."""
-    signs = sum(not draft.cell(name).missing or bool(draft.cell(name).others) for name in ("count", "theme", "due", "handover", "lettering"))
+    signs = sum(
+        not draft.cell(name).missing or bool(draft.cell(name).others)
+        for name in ("count", "theme", "due", "handover", "lettering")
+    )
     asked_for = any(not f.turn.mine and intent._ORDERING.search(f.turn.low) for f in found)
     has_count = not draft.count.missing or bool(draft.count.others)
-    return (has_count and signs >= 2) or (signs >= 2 and asked_for) or (signs >= 3) or (asked_for and (has_count or not draft.theme.missing))
+    return (
+        (has_count and signs >= 2)
+        or (signs >= 2 and asked_for)
+        or (signs >= 3)
+        or (asked_for and (has_count or not draft.theme.missing))
+    )
 
 
 def _standing(found: Sequence[Found], drafts: Sequence[Draft]) -> bool:
@@ -156,10 +202,16 @@ def _standing(found: Sequence[Found], drafts: Sequence[Draft]) -> bool:
 
 def _only_shopping(found: Sequence[Found]) -> bool:
     turns = [f for f in found if not f.turn.mine and f.turn.bare]
-    return bool(turns) and all(intent._SHOPPING.search(f.turn.low) for f in turns[-1:]) and not any(f.turn.mine for f in found)
+    return (
+        bool(turns)
+        and all(intent._SHOPPING.search(f.turn.low) for f in turns[-1:])
+        and not any(f.turn.mine for f in found)
+    )
 
 
-def _last_change(thread: Thread, found: Sequence[Found], rules: ReadingPart, now: Sequence[Draft]) -> tuple[frozenset[str], frozenset[str]]:
+def _last_change(
+    thread: Thread, found: Sequence[Found], rules: ReadingPart, now: Sequence[Draft]
+) -> tuple[frozenset[str], frozenset[str]]:
     """Fields that the customer's last run of messages altered, and those that it added."""
     customers = [f for f in found if not f.turn.mine and f.turn.bare and f.turn.kind == "said"]
     if not customers or not any(f.turn.mine for f in found):
@@ -179,11 +231,14 @@ def _last_change(thread: Thread, found: Sequence[Found], rules: ReadingPart, now
             continue
         for f in fields(Draft):
             a, b = old[k].cell(f.name), draft.cell(f.name)
-            if f.name in ("customer", "due_is", "designs", "cancelled", "phone", "email", "occasion", "honoree") or a.value == b.value:
+            if (
+                f.name in ("customer", "due_is", "designs", "cancelled", "phone", "email", "occasion", "honoree")
+                or a.value == b.value
+            ):
                 continue
-            if a.missing:
-                added.add(f.name)
-            elif f.name == "due" and (_refined(a.value, b.value) or (old[k].due_is.value == "event" and draft.due_is.value != "event")):
+            if a.missing or (f.name == "due" and (
+                _refined(a.value, b.value) or (old[k].due_is.value == "event" and draft.due_is.value != "event")
+            )):
                 added.add(f.name)
             else:
                 altered.add(f.name)
@@ -208,14 +263,20 @@ def _cancelled(drafts: list[Draft], found: Sequence[Found], parts: segments.Segm
             if (m := intent._UNCANCEL.search(f.turn.low)) and parts.about(f.turn.index, m.start(), k):
                 where = None
             elif (m := intent._CANCEL.search(f.turn.low)) and parts.about(f.turn.index, m.start(), k):
-                if parts.count > 1 and len(parts.orders(f.turn.index, m.end() - 1)) == 1 and k not in parts.orders(f.turn.index, m.end() - 1):
+                if (
+                    parts.count > 1
+                    and len(parts.orders(f.turn.index, m.end() - 1)) == 1
+                    and k not in parts.orders(f.turn.index, m.end() - 1)
+                ):
                     continue
                 where = f.turn.evidence(m.start(), m.end())
         out.append(replace(draft, cancelled=Cell(True, True, (where,), rule="a cancellation")) if where else draft)
     return out
 
 
-_SPANISH = re.compile(r"\b(?:hola|quiero|quisiera|necesito|docenas?|galletas?|para|gracias|por favor|cumple\w*|fiesta|el|las|los|que|con|mi|una?|de|es|s[ií])\b")
+_SPANISH = re.compile(
+    r"\b(?:hola|quiero|quisiera|necesito|docenas?|galletas?|para|gracias|por favor|cumple\w*|fiesta|el|las|los|que|con|mi|una?|de|es|s[ií])\b"
+)
 
 
 def _language(found: Sequence[Found]) -> str:

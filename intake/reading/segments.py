@@ -2,20 +2,40 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from intake.reading.found import Found
 
-_TWO = re.compile(r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties)\b")
-_MARK = re.compile(r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|is))?\s*[,:-]|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b")
+_TWO = re.compile(
+    r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties)\b"
+)
+_MARK = re.compile(
+    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|is))?\s*[,:-]|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
+)
 _ALSO = re.compile(
     r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
     r"|i also (?:need|want|would|have)|we also (?:need|want)|tambi[eé]n (?:quiero|necesito|ocupo|quisiera)|plus (?:a separate|another)|and (?:then )?(?:separately|for (?:a )?different))\b"
 )
-_ORDER_WORDS = {"first": 0, "1st": 0, "1": 0, "a": 0, "second": 1, "2nd": 1, "2": 1, "b": 1, "third": 2, "3rd": 2, "3": 2, "c": 2}
-_REFERENCE = re.compile(r"\b(?:the )?(?P<w>first|second|third|1st|2nd|3rd) (?:one|order|set|batch|ones)\b|\border (?P<o>[1-3a-c])\b|(?<=[\s(])(?P<c>[A-C])(?=[\s.,!?)])")
+_ORDER_WORDS = {
+    "first": 0,
+    "1st": 0,
+    "1": 0,
+    "a": 0,
+    "second": 1,
+    "2nd": 1,
+    "2": 1,
+    "b": 1,
+    "third": 2,
+    "3rd": 2,
+    "3": 2,
+    "c": 2,
+}
+_REFERENCE = re.compile(
+    r"\b(?:the )?(?P<w>first|second|third|1st|2nd|3rd) (?:one|order|set|batch|ones)\b|\border (?P<o>[1-3a-c])\b|(?<=[\s(])(?P<c>[A-C])(?=[\s.,!?)])"
+)
 _ALL = re.compile(r"\b(?:both|each one|each of them|all of them|all three|either of them|ambos|los dos)\b")
 
 
@@ -65,7 +85,9 @@ def segment(found: Sequence[Found]) -> Segments:
         if cut is not None:
             for earlier in found:
                 if earlier.turn.index < turn.index and earlier.turn.index not in segments.passages:
-                    segments.passages[earlier.turn.index] = [(0, len(earlier.turn.low) + 1, frozenset(range(segments.count)))]
+                    segments.passages[earlier.turn.index] = [
+                        (0, len(earlier.turn.low) + 1, frozenset(range(segments.count)))
+                    ]
             before = frozenset({current}) if segments.count > 1 else frozenset({0})
             segments.passages[turn.index] = [(0, cut, before), (cut, len(low) + 1, frozenset({segments.count}))]
             current = segments.count
@@ -94,10 +116,22 @@ def _enumerated(f: Found) -> list[int]:
             marks[k] = m.start()
     ordered = [marks[k] for k in sorted(marks)]
     totals = [q for q in f.quantities if q.role in ("total", "cookies", "dozens")]
-    if len(ordered) >= 2 and (two or all(any(s <= q.start < e for q in totals) for s, e in zip(ordered, [*ordered[1:], len(low)], strict=True))):
+    if len(ordered) >= 2 and (
+        two
+        or all(any(s <= q.start < e for q in totals) for s, e in zip(ordered, [*ordered[1:], len(low)], strict=True))
+    ):
         return ordered
     if two and len(totals) >= 2:
-        return [two.end(), max(low.rfind(" and ", 0, totals[1].start), low.rfind(". ", 0, totals[1].start), low.rfind("\n", 0, totals[1].start), two.end()) + 1]
+        return [
+            two.end(),
+            max(
+                low.rfind(" and ", 0, totals[1].start),
+                low.rfind(". ", 0, totals[1].start),
+                low.rfind("\n", 0, totals[1].start),
+                two.end(),
+            )
+            + 1,
+        ]
     return []
 
 
@@ -105,7 +139,9 @@ def _tail(low: str, last: tuple[int, int, frozenset[int]], count: int) -> list[t
     """Closing words about all the orders ("I'd get each one the day before") leave the last passage."""
     start, end, orders = last
     for m in _ALL.finditer(low, start):
-        begin = max(low.rfind(". ", start, m.start()), low.rfind("\n", start, m.start()), low.rfind("! ", start, m.start()))
+        begin = max(
+            low.rfind(". ", start, m.start()), low.rfind("\n", start, m.start()), low.rfind("! ", start, m.start())
+        )
         if begin > start:
             return [(start, begin + 1, orders), (begin + 1, end + 1, frozenset(range(count)))]
     return [(start, end + 1, orders)]
@@ -119,7 +155,11 @@ def _second(f: Found, found: Sequence[Found]) -> int | None:
         own_day = [d for d in f.dates if d.start >= m.start()]
         own_event = [o for o in f.of("occasion") if o.start >= m.start()]
         earlier_count = any(
-            q.role in ("total", "cookies", "dozens") for g in found if not g.turn.mine for q in g.quantities if (g.turn.index, q.start) < (f.turn.index, m.start())
+            q.role in ("total", "cookies", "dozens")
+            for g in found
+            if not g.turn.mine
+            for q in g.quantities
+            if (g.turn.index, q.start) < (f.turn.index, m.start())
         )
         explicit = re.search(r"order", m[0]) is not None
         if after_count and earlier_count and (own_day or own_event or explicit):
@@ -127,13 +167,17 @@ def _second(f: Found, found: Sequence[Found]) -> int | None:
     return None
 
 
-_COMMON = frozenset("cookies cookie dozen please pickup party that this with from they them have need want would like pick".split())
+_COMMON = frozenset(
+    ["cookies", "cookie", "dozen", "please", "pickup", "party", "that", "this", "with", "from", "they", "them", "have", "need", "want", "would", "like", "pick"]
+)
 
 
 def _words_of(f: Found, start: int, end: int) -> set[str]:
     """Words by which this passage's order may be referred to later: its things, theme and occasion."""
     low = f.turn.low
-    spans = [(i.start, i.end) for group in f.lists for i in group.items] + [(m.start, m.end) for kind in ("theme", "occasion", "honoree") for m in f.of(kind)]
+    spans = [(i.start, i.end) for group in f.lists for i in group.items] + [
+        (m.start, m.end) for kind in ("theme", "occasion", "honoree") for m in f.of(kind)
+    ]
     return {
         _stem(word)
         for s, e in spans
@@ -151,8 +195,12 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
     low, text = f.turn.low, f.turn.text
     out: list[tuple[int, int, frozenset[int]]] = []
     here: frozenset[int] = frozenset(range(len(words)))
-    cuts = sorted({s for s, _ in f.turn.shadow.clauses} | {m.start() for m in _REFERENCE.finditer(text) if m["c"] or m["o"]} | {len(low)})
-    for start, end in zip(cuts, cuts[1:], strict=False):
+    cuts = sorted(
+        {s for s, _ in f.turn.shadow.clauses}
+        | {m.start() for m in _REFERENCE.finditer(text) if m["c"] or m["o"]}
+        | {len(low)}
+    )
+    for start, end in itertools.pairwise(cuts):
         piece = low[start:end]
         named: set[int] = set()
         for m in _REFERENCE.finditer(text, start, end):
@@ -172,10 +220,7 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
             current = next(iter(named))
         elif not out and re.search(r"\bthat one\b", low):
             here = frozenset({current})
-        elif not out:
-            here = here if not f.turn.asked else here
         out.append((start, end, here))
-    # A name that comes after its value ("9/25 after 4 for the first one") speaks for the clause before it as well.
     if out and len(out[-1][2]) == 1:
         out[-1] = (out[-1][0], out[-1][1] + 1, out[-1][2])
     return out, current

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
@@ -10,17 +11,29 @@ from intake.model import Cell, Evidence
 from intake.reading import cues, numbers
 from intake.reading.counts import Quantity
 from intake.reading.found import Found
-from intake.reading.things import ItemList
+from intake.reading.things import Item, ItemList
 
-_ORIGINAL = re.compile(r"\b(?:back to|go(?:ing)? back to|return to|the) (?:the |our |my )?(?:original|first|initial) (?:number|amount|count|quantity|order)\b")
-_MORE = re.compile(r"\b(?:add(?:ing)?|another|extra|more|plus)\s*(?:on )?(?:an? )?(?:extra |other |additional )?\s*$|\b(?:add|throw in|tack on)\s+(?:an? )?(?:another |extra )?$")
+_ORIGINAL = re.compile(
+    r"\b(?:back to|go(?:ing)? back to|return to|the) (?:the |our |my )?(?:original|first|initial) (?:number|amount|count|quantity|order)\b"
+)
+_MORE = re.compile(
+    r"\b(?:add(?:ing)?|another|extra|more|plus)\s*(?:on )?(?:an? )?(?:extra |other |additional )?\s*$|\b(?:add|throw in|tack on)\s+(?:an? )?(?:another |extra )?$"
+)
 _MORE_AFTER = re.compile(r"^\s*(?:more|extra|additional)\b")
 _FEWER_AFTER = re.compile(r"^\s*(?:fewer|less)\b")
-_STAY_AWAY = re.compile(rf"(?P<n>\d{{1,3}}|{numbers.WORDS}) (?:of (?:the|my|our|them|those|us)(?: \w+)?|kids|guests|people|families)\s*(?:\w+\s){{0,3}}?(?:can'?t|cannot|cant|aren'?t|won'?t|wont|bailed|dropped|cancell?ed|backed out|not coming|couldn'?t)")
+_STAY_AWAY = re.compile(
+    rf"(?P<n>\d{{1,3}}|{numbers.WORDS}) (?:of (?:the|my|our|them|those|us)(?: \w+)?|kids|guests|people|families)\s*(?:\w+\s){{0,3}}?(?:can'?t|cannot|cant|aren'?t|won'?t|wont|bailed|dropped|cancell?ed|backed out|not coming|couldn'?t)"
+)
 _COMING_TOO = re.compile(rf"(?P<n>\d{{1,3}}|{numbers.WORDS}) more (?:kids|people|guests)")
-_PRICE = re.compile(r"\b(?:how much|what (?:would|do|does|is|are)|cost|price|quote|ballpark|charge|per dozen|a dozen\?|minimum)\b")
-_EXTRA_ONES = re.compile(r"\b(?:all )?(?:the )?(?:extra|rest|others?|additional|other) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z' ]{2,24})")
-_UNIT_PRICE = re.compile(r"(?:\bper|/|\ba|\bla|\bprice (?:for|of)(?: a)?|\bby the)\s*$|\b(?:price|cost|charge|cu[aá]nto (?:sale|cuesta))\b[^.!?\n]{0,14}$")
+_PRICE = re.compile(
+    r"\b(?:how much|what (?:would|do|does|is|are)|cost|price|quote|ballpark|charge|per dozen|a dozen\?|minimum)\b"
+)
+_EXTRA_ONES = re.compile(
+    r"\b(?:all )?(?:the )?(?:extra|rest|others?|additional|other) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z' ]{2,24})"
+)
+_UNIT_PRICE = re.compile(
+    r"(?:\bper|/|\ba|\bla|\bprice (?:for|of)(?: a)?|\bby the)\s*$|\b(?:price|cost|charge|cu[aá]nto (?:sale|cuesta))\b[^.!?\n]{0,14}$"
+)
 _ALTERNATIVE = re.compile(r"\b(?:could be|either|or maybe|might be|depending|not sure|maybe)\b")
 
 
@@ -42,7 +55,7 @@ class Tally:
     def set(self, total: int, evidence: tuple[Evidence, ...], rule: str, why: str = "") -> None:
         self.total, self.evidence, self.rule, self.why, self.others = total, evidence, rule, why, ()
         self.first = self.first or total
-        self.trail.append((rule, str(total), "stands" if not why else why, evidence[0]))
+        self.trail.append((rule, str(total), why if why else "stands", evidence[0]))
 
     def unsettled(self, low: int, high: int, evidence: tuple[Evidence, ...], rule: str, why: str) -> None:
         self.total, self.evidence, self.rule, self.why, self.others = None, evidence, rule, why, (low, high)
@@ -62,7 +75,9 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool]) -> tuple[C
         return Cell(None, False, tally.evidence, "a count that can't be meant", rule=tally.rule), tally
     if value is None and not tally.others:
         return Cell(), tally
-    return Cell(value, value is not None and not tally.why, tally.evidence, tally.why, tally.others, rule=tally.rule), tally
+    return Cell(
+        value, value is not None and not tally.why, tally.evidence, tally.why, tally.others, rule=tally.rule
+    ), tally
 
 
 def _evidence(f: Found, *spans: Quantity) -> tuple[Evidence, ...]:
@@ -93,16 +108,28 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         plain = [q for q in lone if q.role == "lone"][:1]
     if not plain and not shares and not each and tally.total is not None and (changed := _bare_change(f, lone)):
         plain = [changed]
-    asked_price = bool(_PRICE.search(low)) and not re.search(r"\b(?:i'?d like|i need|can i (?:get|order)|could i (?:get|order)|want|order)\b", low)
+    asked_price = bool(_PRICE.search(low)) and not re.search(
+        r"\b(?:i'?d like|i need|can i (?:get|order)|could i (?:get|order)|want|order)\b", low
+    )
     if plain:
         _totals(tally, f, plain, shares, each[0] if each else None)
-        if asked_price and tally.total is not None and not tally.why and tally.first == tally.total and tally.strong is False:
+        if (
+            asked_price
+            and tally.total is not None
+            and not tally.why
+            and tally.first == tally.total
+            and tally.strong is False
+        ):
             tally.strong = False
         return
     if each and each[1]:
         group, q = each
         whole = sum(i.share if i.share is not None and i.quantity is not q else q.low for i in group.items)
-        tally.set(whole, _evidence(f, q) + (f.turn.evidence(group.start, group.end),), f"{q.low} of each of {len(group.items)} designs")
+        tally.set(
+            whole,
+            (*_evidence(f, q), f.turn.evidence(group.start, group.end)),
+            f"{q.low} of each of {len(group.items)} designs",
+        )
         return
     if shares:
         group_items = [i for g in lists for i in g.items]
@@ -110,16 +137,28 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         whole = sum(i.share or 0 for i in shares)
         dozens = any(q.dozens for q in own)
         if complete and (len(shares) > 1 or dozens or tally.total is None or "count" in f.turn.asked):
-            if len(shares) == 1 and not dozens and tally.total is not None and not cues.REPAIR.search(low) and "count" not in f.turn.asked:
+            if (
+                len(shares) == 1
+                and not dozens
+                and tally.total is not None
+                and not cues.REPAIR.search(low)
+                and "count" not in f.turn.asked
+            ):
                 return
-            tally.set(whole, tuple(e for i in shares for e in (f.turn.evidence(i.quantity.start, i.end),)) if all(i.quantity for i in shares) else _evidence(f, *own), "the designs' counts added up")  # type: ignore[union-attr]
+            spans = tuple(f.turn.evidence(i.quantity.start if i.quantity else i.start, i.end) for i in shares)
+            tally.set(whole, spans, "the designs' counts added up")
         elif dozens and tally.total is None:
             tally.set(own[0].low, _evidence(f, own[0]), "a count by the dozen")
 
 
 def _past(f: Found, q: Quantity) -> bool:
     start, end = f.turn.shadow.sentence(q.start)
-    return cues.is_past(f.turn.low, start, q.start, end) or bool(q.dozens and q.low == 12 and _UNIT_PRICE.search(f.turn.low[max(0, q.start - 24) : q.start]) and "?" in f.turn.low[q.end : end])
+    return cues.is_past(f.turn.low, start, q.start, end) or bool(
+        q.dozens
+        and q.low == 12
+        and _UNIT_PRICE.search(f.turn.low[max(0, q.start - 24) : q.start])
+        and "?" in f.turn.low[q.end : end]
+    )
 
 
 def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
@@ -128,10 +167,12 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
     if tally.heads and tally.each:
         for pattern, sign in ((_STAY_AWAY, -1), (_COMING_TOO, 1)):
             if m := pattern.search(low):
-                n = numbers.value(m["n"])
-                if n:
-                    tally.heads += sign * int(n)
-                    tally.set(tally.heads * tally.each, (f.turn.evidence(*m.span()),), "heads changed, cookies a head kept")
+                some = numbers.value(m["n"])
+                if some:
+                    tally.heads += sign * int(some)
+                    tally.set(
+                        tally.heads * tally.each, (f.turn.evidence(*m.span()),), "heads changed, cookies a head kept"
+                    )
                     return True
     people = [q for q in here if q.role == "people" and q.exact]
     each = [q for q in here if q.role == "each" and q.exact]
@@ -148,7 +189,10 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
                 heads, evidence = people[0].low + people[1].low, _evidence(f, people[0], people[1])
             elif each:
                 before = [q for q in people if q.start < each[0].start]
-                heads, evidence = (before[-1] if before else people[0]).low, _evidence(f, before[-1] if before else people[0])
+                heads, evidence = (
+                    (before[-1] if before else people[0]).low,
+                    _evidence(f, before[-1] if before else people[0]),
+                )
         tally.heads = heads
     if each and not any(q.role in ("total", "cookies", "dozens") and q.start < each[0].start for q in here):
         per = each[0].low
@@ -169,25 +213,46 @@ def _tied(low: str, people: Quantity, each: Quantity) -> bool:
 
 def _boxes(f: Found, here: list[Quantity]) -> tuple[int, Quantity, Quantity] | None:
     low = f.turn.low
-    for a, b in zip(here, here[1:], strict=False):
+    for a, b in itertools.pairwise(here):
         gap = low[a.end : b.start]
-        if a.role == "boxes" and a.exact and b.exact and len(gap) < 40 and re.search(r"\b(?:of|with|de)\s*$|,\s*$", gap):
+        if (
+            a.role == "boxes"
+            and a.exact
+            and b.exact
+            and len(gap) < 40
+            and re.search(r"\b(?:of|with|de)\s*$|,\s*$", gap)
+        ):
             return a.low * b.low, a, b
-        if a.exact and b.exact and a.role in ("people", "lone", "boxes") and re.match(r"\s*(?:cookies|biscuits|galletas)? (?:in|per|a|por) (?:each |every )?(?:gift |favou?r )?(?:box|bag|set|pack|caja|bolsa)", low[b.end : b.end + 40]):
+        if (
+            a.exact
+            and b.exact
+            and a.role in ("people", "lone", "boxes")
+            and re.match(
+                r"\s*(?:cookies|biscuits|galletas)? (?:in|per|a|por) (?:each |every )?(?:gift |favou?r )?(?:box|bag|set|pack|caja|bolsa)",
+                low[b.end : b.end + 40],
+            )
+        ):
             return a.low * b.low, a, b
     return None
 
 
 def _bare_change(f: Found, lone: list[Quantity]) -> Quantity | None:
-    """"Wait make it 30", "30 instead": a lone number said with a word of change."""
+    """ "Wait make it 30", "30 instead": a lone number said with a word of change."""
     for q in lone:
         before, after = f.turn.low[max(0, q.start - 30) : q.start], f.turn.low[q.end : q.end + 20]
-        if re.search(r"\b(?:make (?:it|that|them)|change (?:it |that )?to|bump (?:it )?(?:up )?to|up (?:it )?to|down to|go (?:with|to)|need|do|just|actually|sean|want)\s*(?:just |an even )?$", before) and re.match(r"\s*(?:$|[.,!?;:\n]|instead|please|pls|plz|now|total|then|if|cookies|for|but|lol|and|bc|because)", after):
+        if re.search(
+            r"\b(?:make (?:it|that|them)|change (?:it |that )?to|bump (?:it )?(?:up )?to|up (?:it )?to|down to|go (?:with|to)|need|do|just|actually|sean|want)\s*(?:just |an even )?$",
+            before,
+        ) and re.match(
+            r"\s*(?:$|[.,!?;:\n]|instead|please|pls|plz|now|total|then|if|cookies|for|but|lol|and|bc|because)", after
+        ):
             return q
     return None
 
 
-def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[object], each_list: ItemList | None) -> None:
+def _totals(
+    tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item], each_list: ItemList | None
+) -> None:
     low = f.turn.low
     chosen = plain[0]
     why = ""
@@ -195,23 +260,44 @@ def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[obje
         between = low[chosen.end : q.start]
         before = low[max(0, q.start - 30) : q.start]
         repaired = bool(cues.REPAIR.search(between)) or q.role == "total"
-        refused = bool(re.match(r"\s*(?:doz\w*|dz)?\s*(?:,|\()?\s*not\b", low[chosen.end : chosen.end + 12])) or re.search(r"\bnot\s*$", before) is not None
+        refused = (
+            bool(re.match(r"\s*(?:doz\w*|dz)?\s*(?:,|\()?\s*not\b", low[chosen.end : chosen.end + 12]))
+            or re.search(r"\bnot\s*$", before) is not None
+        )
         if re.search(r"\bnot\s*$", before) or refused:
             continue
         if q.low == chosen.low and q.high == chosen.high:
             continue
         if repaired:
             chosen, why = q, ""
-        elif re.search(r"\bor\b", between) and len(between) < 40 or (_ALTERNATIVE.search(low[max(0, chosen.start - 24) : q.start]) and len(between) < 40):
-            tally.unsettled(min(chosen.low, q.low), max(chosen.high, q.high), _evidence(f, chosen, q), "two counts", "two counts are named: ask which")
+        elif (
+            (re.search(r"\bor\b", between)
+            and len(between) < 40)
+            or (_ALTERNATIVE.search(low[max(0, chosen.start - 24) : q.start]) and len(between) < 40)
+        ):
+            tally.unsettled(
+                min(chosen.low, q.low),
+                max(chosen.high, q.high),
+                _evidence(f, chosen, q),
+                "two counts",
+                "two counts are named: ask which",
+            )
             return
         elif _adds(low, plain, chosen, q):
             total = sum(p.low for p in plain if p.exact)
             tally.set(total, _evidence(f, *plain), "counts added up")
             return
-    more = _MORE.search(low[max(0, chosen.start - 24) : chosen.start]) or _MORE_AFTER.match(low[chosen.end : chosen.end + 12])
+    more = _MORE.search(low[max(0, chosen.start - 24) : chosen.start]) or _MORE_AFTER.match(
+        low[chosen.end : chosen.end + 12]
+    )
     if not chosen.exact:
-        tally.unsettled(chosen.low, chosen.high, _evidence(f, chosen), "a range", f"between {chosen.low} and {chosen.high}: ask which")
+        tally.unsettled(
+            chosen.low,
+            chosen.high,
+            _evidence(f, chosen),
+            "a range",
+            f"between {chosen.low} and {chosen.high}: ask which",
+        )
         return
     if tally.total is not None and more and chosen.role != "total":
         tally.set(tally.total + chosen.low, _evidence(f, chosen), "so many more")
@@ -219,8 +305,8 @@ def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[obje
     if tally.total is not None and _FEWER_AFTER.match(low[chosen.end : chosen.end + 12]):
         tally.set(max(tally.total - chosen.low, 0), _evidence(f, chosen), "so many fewer")
         return
-    known = [i for i in shares if getattr(i, "share", None) is not None]
-    listed = sum(getattr(i, "share") for i in known)
+    known = [i for i in shares if i.share is not None]
+    listed = sum(i.share or 0 for i in known)
     items = [i for g in f.lists for i in g.items]
     if len(known) > 1 and len(known) == len(items) and listed != chosen.low and not cues.REPAIR.search(low):
         why = f"{chosen.low} in all, but the designs add up to {listed}"
@@ -233,8 +319,12 @@ def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[obje
 
 
 def _adds(low: str, plain: list[Quantity], a: Quantity, b: Quantity) -> bool:
-    """"2 dozen unicorn cookies and 1 dozen rainbow cookies": two counts that are parts of one order."""
-    return a.role == b.role == "cookies" and bool(re.search(r"\b(?:and|plus|&|\+|y)\s*$", low[a.end : b.start])) and all(q.exact for q in plain)
+    """ "2 dozen unicorn cookies and 1 dozen rainbow cookies": two counts that are parts of one order."""
+    return (
+        a.role == b.role == "cookies"
+        and bool(re.search(r"\b(?:and|plus|&|\+|y)\s*$", low[a.end : b.start]))
+        and all(q.exact for q in plain)
+    )
 
 
 def _offer(tally: Tally, found: Sequence[Found], index: int, about: Callable[[int, int], bool]) -> None:
@@ -246,14 +336,21 @@ def _offer(tally: Tally, found: Sequence[Found], index: int, about: Callable[[in
     if answer is None:
         return
     low = f.turn.low
-    options = [q for q in f.quantities if q.role in ("total", "cookies", "dozens") and q.exact and about(f.turn.index, q.start)]
+    options = [
+        q for q in f.quantities if q.role in ("total", "cookies", "dozens") and q.exact and about(f.turn.index, q.start)
+    ]
     if not options:
         return
     if re.search(r"\b(?:the )?(?:bigger|larger|second|latter)\b", answer.turn.bare) and len(options) > 1:
         tally.set(max(q.low for q in options), _evidence(f, *options), "an offer accepted")
     elif re.search(r"\b(?:the )?(?:smaller|first|former)\b", answer.turn.bare) and len(options) > 1:
         tally.set(min(q.low for q in options), _evidence(f, *options), "an offer accepted")
-    elif len({q.low for q in options}) == 1 and cues.YES.search(answer.turn.bare) and not any(q.role in ("total", "cookies", "dozens") for q in answer.quantities) and not re.search(r"minimum|start at|at least", low):
+    elif (
+        len({q.low for q in options}) == 1
+        and cues.YES.search(answer.turn.bare)
+        and not any(q.role in ("total", "cookies", "dozens") for q in answer.quantities)
+        and not re.search(r"minimum|start at|at least", low)
+    ):
         tally.set(options[0].low, _evidence(f, options[0]), "an offer accepted")
 
 

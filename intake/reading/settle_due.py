@@ -21,14 +21,20 @@ _HANDOVER = re.compile(
     r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|come (?:get|by|for|to|over|pick|at|that|on|the|in)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
     r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick)\b"
 )
-_ARRIVAL = re.compile(r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b")
+_ARRIVAL = re.compile(
+    r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
+)
 _EVENT = re.compile(
     r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
     r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
     r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
-_REFUSED = re.compile(r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$")
-_TO_TELL = re.compile(r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$")
+_REFUSED = re.compile(
+    r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
+)
+_TO_TELL = re.compile(
+    r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$"
+)
 _FULL = re.compile(r"\b(?:full|booked|sold out|can'?t|cannot|closed|no (?:room|openings?|spots?)|unavailable|lleno)\b")
 DAY = timedelta(days=1)
 
@@ -45,7 +51,9 @@ class _Settled:
         return self.found.turn.index, self.said.start
 
 
-def settle(found: Sequence[Found], about: Callable[[int, int], bool], ship: bool) -> tuple[Cell[Due], Cell[str], list[tuple[str, str, str, Evidence]]]:
+def settle(
+    found: Sequence[Found], about: Callable[[int, int], bool], ship: bool
+) -> tuple[Cell[Due], Cell[str], list[tuple[str, str, str, Evidence]]]:
     """(due, what it is, trail rows (rule, value, outcome, evidence)) of the order for which `about(turn, character)` holds."""
     settled: list[_Settled] = []
     trail: list[tuple[str, str, str, Evidence]] = []
@@ -73,7 +81,9 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool], ship: bool
             said_here.append(_Settled(value, role, f, f.turn.mine))
         settled.extend(said_here)
     for s in settled:
-        trail.append((s.said.rule, _shown(s.said), s.role or "no role", s.found.turn.evidence(s.said.start, s.said.end)))
+        trail.append(
+            (s.said.rule, _shown(s.said), s.role or "no role", s.found.turn.evidence(s.said.start, s.said.end))
+        )
     return (*_choose(settled, found, about, ship), trail)
 
 
@@ -92,7 +102,11 @@ def _role(f: Found, position: int) -> str:
     wide = low[start : said.start]
     if _TO_TELL.search(pre) or re.search(r"\brsvp", pre):
         return "other"
-    if cues.UNSETTLED.search(pre) and re.search(r"\b(?:pick|decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre) and not _EVENT.search(pre):
+    if (
+        cues.UNSETTLED.search(pre)
+        and re.search(r"\b(?:pick|decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre)
+        and not _EVENT.search(pre)
+    ):
         return "other"
     if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
         return "other"
@@ -100,14 +114,26 @@ def _role(f: Found, position: int) -> str:
         return "other"
     if cues.PAST.search(pre) or (cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])):  # type: ignore[union-attr]
         return "other"
-    hits = [(m.end(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(pre)]
+    hits = [
+        (m.end(), role)
+        for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT))
+        for m in pattern.finditer(pre)
+    ]
     if hits:
         at, role = max(hits)
         weak = role == "event" and re.search(r"\b(?:it'?s|its|show|sale|es el|is on)\s*$", pre[:at])
         if weak and len({r for _, r in hits}) > 1 and "handover" in {r for _, r in hits}:
-            role = "handover" if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta)\b", pre) else "event"
+            role = (
+                "handover"
+                if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta)\b", pre)
+                else "event"
+            )
         return role
-    hits = [(m.start(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(post[:34])]
+    hits = [
+        (m.start(), role)
+        for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT))
+        for m in pattern.finditer(post[:34])
+    ]
     hits = [h for h in hits if not (h[1] == "event" and re.match(r"it'?s|its", post[h[0] :]) and h[0] > 6)]
     if hits and not re.match(r"\s*(?:but|so)\b", post):
         return min(hits)[1]
@@ -115,7 +141,11 @@ def _role(f: Found, position: int) -> str:
         return "event"
     if said.rule.startswith("named day"):
         return "event"
-    carried = [(m.end(), role) for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(wide)]
+    carried = [
+        (m.end(), role)
+        for role, pattern in (("handover", _HANDOVER), ("arrival", _ARRIVAL), ("event", _EVENT))
+        for m in pattern.finditer(wide)
+    ]
     if carried:
         return max(carried)[1]
     if f.turn.asked & {"date", "handover", "time"}:
@@ -133,14 +163,22 @@ def _accepted(found: Sequence[Found], index: int, said: DateSaid, settled: Seque
     answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
     if answer is None or answer.turn.index > turn.index + 3:
         return ""
-    if cues.NO.search(answer.turn.bare) and not re.match(r"no (?:problem|worries|name|words|need|that'?s)", answer.turn.bare):
-        return "refused" if re.search(r"\bnot (?:this|that)|\bnot\b|can'?t|too early|too late|instead", answer.turn.bare) else ""
+    if cues.NO.search(answer.turn.bare) and not re.match(
+        r"no (?:problem|worries|name|words|need|that'?s)", answer.turn.bare
+    ):
+        return (
+            "refused"
+            if re.search(r"\bnot (?:this|that)|\bnot\b|can'?t|too early|too late|instead", answer.turn.bare)
+            else ""
+        )
     if re.search(r"\btoo (?:early|late)\b", answer.turn.bare):
         return "yes"
     return "yes"
 
 
-def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, rest: Sequence[DateSaid] = ()) -> DateSaid:
+def _resolve(
+    said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, rest: Sequence[DateSaid] = ()
+) -> DateSaid:
     """Settle a hanging phrase: on the party's day if it is known, else on the last day that was named."""
     if said.anchor is None:
         return said
@@ -156,7 +194,12 @@ def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, r
             base = (same or usable)[-1].said
         if base is None:
             base = next((d for d in rest if d.first), None)
-    elif said.anchor[0] == "weekday" and settled and settled[-1].found is f and re.fullmatch(r"\s*(?:,|or|and|/|or even|maybe)?\s*", f.turn.low[settled[-1].said.end : said.start]):
+    elif (
+        said.anchor[0] == "weekday"
+        and settled
+        and settled[-1].found is f
+        and re.fullmatch(r"\s*(?:,|or|and|/|or even|maybe)?\s*", f.turn.low[settled[-1].said.end : said.start])
+    ):
         # "Friday the 26th, sat or sunday": a row of days goes on from the first.
         return hang(replace(said, anchor=("weekday", said.anchor[1], "after")), settled[-1].said, f.turn.day)
     elif said.anchor[0] in ("weekday", "ordinal"):
@@ -164,9 +207,16 @@ def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, r
         correcting = role == "event" and any(s.role == "event" for s in events)
         base = events[-1].said if events and (role != "event" or correcting) else None
         if base is None and role in ("handover", "arrival", "") and said.anchor[0] == "weekday":
-            later = next((d for d in rest if d.first and d.rule.startswith(("month", "day month", "slash", "named day"))), None)
+            later = next(
+                (d for d in rest if d.first and d.rule.startswith(("month", "day month", "slash", "named day"))), None
+            )
             base = later
-        if said.anchor[0] == "weekday" and base is not None and base.first and (correcting or (base.first - f.turn.day).days < 0):
+        if (
+            said.anchor[0] == "weekday"
+            and base is not None
+            and base.first
+            and (correcting or (base.first - f.turn.day).days < 0)
+        ):
             base = None
         if said.anchor[0] == "ordinal" and correcting and base is not None and base.first:
             near = replace(said, anchor=said.anchor)
@@ -174,7 +224,9 @@ def _resolve(said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, r
     return hang(said, base, f.turn.day)
 
 
-def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], ship: bool) -> tuple[Cell[Due], Cell[str]]:
+def _choose(
+    settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], ship: bool
+) -> tuple[Cell[Due], Cell[str]]:
     # A day that had passed by the last message is an old order's, quoted.
     today = max((f.turn.day for f in found if f.turn.kind == "said"), default=date.min)
     ahead = [s for s in settled if s.said.last and s.said.last >= s.found.turn.day]
@@ -192,7 +244,11 @@ def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[in
     if any(s.role == "event" for s in events) and any(s.role == "" for s in events):
         loose = [s for s in events if s.role == ""]
         # A bare day in answer to "when do you need them?" is the hand-over.
-        if loose and loose[-1].at > max(s.at for s in events if s.role == "event") and loose[-1].found.turn.asked & {"date", "handover"}:
+        if (
+            loose
+            and loose[-1].at > max(s.at for s in events if s.role == "event")
+            and loose[-1].found.turn.asked & {"date", "handover"}
+        ):
             wanted.append(loose[-1])
         events = [s for s in events if s.role == "event"] or events
     elif events and not any(s.role == "event" for s in events) and not wanted:
@@ -219,13 +275,17 @@ def _choose(settled: list[_Settled], found: Sequence[Found], about: Callable[[in
         kind, when = "handover", fetch
     value = replace(due.value, time=when[0]) if when else due.value
     evidence = due.evidence + ((when[1],) if when else ())
-    return replace(due, value=value, evidence=evidence), Cell(kind, due.sure, due.evidence[:1], due.why, rule="role of the day")
+    return replace(due, value=value, evidence=evidence), Cell(
+        kind, due.sure, due.evidence[:1], due.why, rule="role of the day"
+    )
 
 
 def _meant(events: list[_Settled], found: Sequence[Found]) -> list[_Settled]:
-    """"The cookies are for the rehearsal" picks the rehearsal's day out of several."""
+    """ "The cookies are for the rehearsal" picks the rehearsal's day out of several."""
     for f in found:
-        if not f.turn.mine and (m := re.search(r"\b(?:cookies|they|these|this order) (?:are|is|'re) for the (?P<w>[a-z]{4,})", f.turn.low)):
+        if not f.turn.mine and (
+            m := re.search(r"\b(?:cookies|they|these|this order) (?:are|is|'re) for the (?P<w>[a-z]{4,})", f.turn.low)
+        ):
             picked = [s for s in events if m["w"] in s.found.turn.low[max(0, s.said.start - 40) : s.said.start]]
             if picked:
                 return picked
@@ -246,11 +306,27 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
             first, last = min(s.said.first for s in joined), max(s.said.last for s in joined)  # type: ignore[type-var]
             assert first and last
             loose = cues.ANY.search(context) is not None and not cues.UNSETTLED.search(context)
-            return Cell(Due(first, last), loose, evidence, "" if loose else "the day is not settled yet", rule="days to choose from")
+            return Cell(
+                Due(first, last),
+                loose,
+                evidence,
+                "" if loose else "the day is not settled yet",
+                rule="days to choose from",
+            )
         plain = [s for s in latest if not cues.REPAIR.search(low[max(0, s.said.start - 24) : s.said.start])]
         if len(plain) == len(latest):
             # Several hand-over days without a word of change: the one said with a verb of fetching, else the first.
-            pick = next((s for s in reversed(latest) if re.search(r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|recoj|paso)\w*[^.!?]{0,40}$", low[max(0, s.said.start - 60) : s.said.start])), latest[-1])
+            pick = next(
+                (
+                    s
+                    for s in reversed(latest)
+                    if re.search(
+                        r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|recoj|paso)\w*[^.!?]{0,40}$",
+                        low[max(0, s.said.start - 60) : s.said.start],
+                    )
+                ),
+                latest[-1],
+            )
     said = pick.said
     assert said.first and said.last
     evidence = (pick.found.turn.evidence(said.start, said.end),)
@@ -262,7 +338,10 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
         why = "the day is not settled yet" if unsettled else "" if sure else "a span of days: ask which day"
         return Cell(Due(said.first, said.last), sure, evidence, why, rule=said.rule)
     why = said.doubt
-    if cues.UNSETTLED.search(low[start:end]) and re.search(r"\b(?:not sure|depends|tbd|don'?t know|let you know)\b[^.!?]{0,40}\b(?:day|date|when|yet)\b|\b(?:day|date|when)\b[^.!?]{0,30}\b(?:not sure|tbd|depends|to be)", low[start:end]):
+    if cues.UNSETTLED.search(low[start:end]) and re.search(
+        r"\b(?:not sure|depends|tbd|don'?t know|let you know)\b[^.!?]{0,40}\b(?:day|date|when|yet)\b|\b(?:day|date|when)\b[^.!?]{0,30}\b(?:not sure|tbd|depends|to be)",
+        low[start:end],
+    ):
         why = why or "the day is not settled yet"
     others = tuple(Due(a, b) for a, b in said.others)
     return Cell(Due(said.first, said.last), not why, evidence, why, others, rule=said.rule)
@@ -273,7 +352,10 @@ def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
     group = [latest[-1]]
     for prev in reversed(latest[:-1]):
         gap = low[prev.said.end : group[0].said.start]
-        if re.fullmatch(r"\s*(?:am|pm|morning|evening|afternoon|night)?\s*(?:,|or|,\s*or|/|\s|either)\s*(?:on |the |even |maybe |possibly )*", gap):
+        if re.fullmatch(
+            r"\s*(?:am|pm|morning|evening|afternoon|night)?\s*(?:,|or|,\s*or|/|\s|either)\s*(?:on |the |even |maybe |possibly )*",
+            gap,
+        ):
             group.insert(0, prev)
         else:
             break
@@ -281,14 +363,23 @@ def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
     return group if len(group) > 1 and re.search(r"\bor\b|/|\bo\b", joined) else []
 
 
-def _time(due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], role: str) -> tuple[time, Evidence] | None:
+def _time(
+    due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], role: str
+) -> tuple[time, Evidence] | None:
     """The clock time of the chosen day: beside it, else of the same role elsewhere; a later word wins."""
     chosen = next((s for s in latest if due.evidence and due.evidence[0].start == s.said.start), latest[-1])
     best: tuple[time, Evidence] | None = None
     for index, f in enumerate(found):
         options = [t for t in f.times if about(f.turn.index, t.start)]
         if f.turn.mine:
-            options = [t for t in options if not t.bare and _accepted(found, index, DateSaid(t.start, t.end, None, None, ""), ()) == "yes" and _time_offer(f, t) and role == "handover"]
+            options = [
+                t
+                for t in options
+                if not t.bare
+                and _accepted(found, index, DateSaid(t.start, t.end, None, None, ""), ()) == "yes"
+                and _time_offer(f, t)
+                and role == "handover"
+            ]
             answer = next((g for g in found[index + 1 :] if not g.turn.mine and g.turn.bare), None)
             if answer and re.search(r"\btoo (?:early|late)\b|\binstead\b", answer.turn.bare):
                 options = []
@@ -298,47 +389,63 @@ def _time(due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about:
                 options = []
         kept = []
         for t in options:
-            start, end = f.turn.shadow.sentence(t.start)
+            _start, _end = f.turn.shadow.sentence(t.start)
             if re.search(r"\btoo (?:early|late)\b", f.turn.low[t.end : t.end + 14]):
                 continue
             if t.bare and not _promoted(f, found, index, t):
                 continue
             kind = _time_role(f, t, chosen if chosen.found is f else None)
-            if kind == role or (kind == "" and (chosen.found is f or f.turn.index > chosen.found.turn.index) and role == "handover") or (kind == "" and chosen.found is f):
+            if (
+                kind == role
+                or (kind == "" and (chosen.found is f or f.turn.index > chosen.found.turn.index) and role == "handover")
+                or (kind == "" and chosen.found is f)
+            ):
                 kept.append(t)
         if kept:
-            beside = [t for t in kept if chosen.found is f and f.turn.shadow.sentence(t.start) == f.turn.shadow.sentence(chosen.said.start)]
+            beside = [
+                t
+                for t in kept
+                if chosen.found is f and f.turn.shadow.sentence(t.start) == f.turn.shadow.sentence(chosen.said.start)
+            ]
             t = beside[0] if beside else kept[-1]
             if beside and len(beside) > 1:
                 t = min(beside, key=lambda x: abs(x.start - chosen.said.end))
-            if f.turn.index < chosen.found.turn.index and not _keeps_time(f, chosen, t) and best is None:
-                if not re.search(r"\bsame time\b|including the time|everything else (?:is )?the same|keep (?:it all|everything)", chosen.found.turn.low) and chosen.said.rule in ("weekday",):
-                    continue
             best = (t.value, f.turn.evidence(t.start, t.end))
     return best
 
 
-def _keeps_time(f: Found, chosen: _Settled, t: TimeSaid) -> bool:
-    return f.turn.index <= chosen.found.turn.index
-
-
 def _time_offer(f: Found, t: TimeSaid) -> bool:
     start, end = f.turn.shadow.sentence(t.start)
-    return bool(_HANDOVER.search(f.turn.low[start:end]) or re.search(r"\bsee you\b", f.turn.low[start:end]) or "?" in f.turn.low[start:end])
+    return bool(
+        _HANDOVER.search(f.turn.low[start:end])
+        or re.search(r"\bsee you\b", f.turn.low[start:end])
+        or "?" in f.turn.low[start:end]
+    )
 
 
 def _time_role(f: Found, t: TimeSaid, chosen: _Settled | None) -> str:
     start, end = f.turn.shadow.sentence(t.start)
     low = f.turn.low
     pre = low[start : t.start]
-    if re.search(r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap)\b[^,;]{0,14}$", pre):
+    if re.search(
+        r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap)\b[^,;]{0,14}$",
+        pre,
+    ):
         return "other"
-    hits = [(m.end(), role) for role, pattern in (("handover", _HANDOVER), ("handover", _ARRIVAL), ("event", _EVENT)) for m in pattern.finditer(pre)]
+    hits = [
+        (m.end(), role)
+        for role, pattern in (("handover", _HANDOVER), ("handover", _ARRIVAL), ("event", _EVENT))
+        for m in pattern.finditer(pre)
+    ]
     hits = [h for h in hits if not re.search(r"\b(?:it'?s|its)$", pre[: h[0]])]
     if hits:
         return max(hits)[1]
     post = low[t.end : end]
-    later = [(m.start(), role) for role, pattern in (("handover", _HANDOVER), ("event", _EVENT)) for m in pattern.finditer(post[:40])]
+    later = [
+        (m.start(), role)
+        for role, pattern in (("handover", _HANDOVER), ("event", _EVENT))
+        for m in pattern.finditer(post[:40])
+    ]
     if later:
         return min(later)[1]
     # The sentence's own day lends its role.
@@ -360,11 +467,21 @@ def _promoted(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool
     near = low[max(0, t.start - 30) : t.end + 20]
     long = t.end - t.start >= 3
     previous = next((g for g in reversed(found[:index]) if g.turn.mine), None)
-    asked = bool(f.turn.asked & {"time", "handover"}) or (previous is not None and bool(previous.times) and len(f.turn.bare) < 60)
-    if asked and re.match(r"\s*(?:is|works|good|great|perfect|fine|sounds|ish|$|[.!?])", low[t.end :]) :
+    asked = bool(f.turn.asked & {"time", "handover"}) or (
+        previous is not None and bool(previous.times) and len(f.turn.bare) < 60
+    )
+    if asked and re.match(r"\s*(?:is|works|good|great|perfect|fine|sounds|ish|$|[.!?])", low[t.end :]):
         return True
     if asked and re.search(r"\b(?:can (?:you|u|i|we) do|do|at|make it|say|about)\s*$", low[: t.start]):
         return True
-    if long and (asked or re.search(r"\b(?:pick|come|lunch|get|drop|by|there|morning|evening|afternoon|around|about|off|say)\b", near)):
+    if long and (
+        asked
+        or re.search(r"\b(?:pick|come|lunch|get|drop|by|there|morning|evening|afternoon|around|about|off|say)\b", near)
+    ):
         return True
-    return bool(re.search(r"\b(?:party|it|that|starts?|banquet|dinner|shower)(?:'s| is| starts?)?(?: at| is)?\s*$", low[: t.start]) and not re.match(r"\s*[a-z]", low[t.end :]))
+    return bool(
+        re.search(
+            r"\b(?:party|it|that|starts?|banquet|dinner|shower)(?:'s| is| starts?)?(?: at| is)?\s*$", low[: t.start]
+        )
+        and not re.match(r"\s*[a-z]", low[t.end :])
+    )

@@ -41,9 +41,10 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
             own = [m for m in answer.of("handover") if m.op == "set" and m.role == "chosen"]
             if own or re.search(r"\b(?:full|booked)\b", f.turn.low):
                 continue
-            if len(ways) == 1 and _takes_up(f, answer, offer[0]):
-                if value is None or value == ways[0] or doubt:
-                    value, evidence, doubt, rule = ways[0], (*_where(f, offer[0]), answer.turn.evidence(*_lead(answer.turn.low))), "", "an offer accepted"
+            undecided = value is None or value == ways[0] or doubt
+            if len(ways) == 1 and undecided and _takes_up(f, answer, offer[0]):
+                evidence = (*_where(f, offer[0]), answer.turn.evidence(*_lead(answer.turn.low)))
+                value, doubt, rule = ways[0], "", "an offer accepted"
             continue
         here = [m for m in f.of("handover") if about(f.turn.index, m.start)]
         chosen = [m for m in here if m.role == "chosen" and m.op == "set"]
@@ -56,19 +57,36 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
             ways = list(dict.fromkeys(m.value for m in chosen))
             last = chosen[-1]
             sentence = f.turn.low[slice(*f.turn.shadow.sentence(last.start))]
-            if len(ways) > 1 and (re.search(r"\bor\b", sentence) and (cues.UNSETTLED.search(sentence) or "either" in sentence or "?" in sentence)):
-                value, evidence, doubt, rule = None, _where(f, last), "one of two ways, not settled", "ways to choose from"
+            if len(ways) > 1 and (
+                re.search(r"\bor\b", sentence)
+                and (cues.UNSETTLED.search(sentence) or "either" in sentence or "?" in sentence)
+            ):
+                value, evidence, doubt, rule = (
+                    None,
+                    _where(f, last),
+                    "one of two ways, not settled",
+                    "ways to choose from",
+                )
             else:
                 pick = last
                 if len(ways) > 1:
                     # Being fetched somewhere beats being brought in passing: the clause that names the cookies decides.
                     strong = [m for m in chosen if re.search(r"\binstead\b", f.turn.low[m.start : m.end + 24])]
-                    pick = strong[-1] if strong else (chosen[0] if not cues.REPAIR.search(f.turn.low, chosen[0].end, last.start) else last)
+                    pick = (
+                        strong[-1]
+                        if strong
+                        else (chosen[0] if not cues.REPAIR.search(f.turn.low, chosen[0].end, last.start) else last)
+                    )
                 value, evidence, doubt, rule = pick.value, _where(f, pick), "", pick.rule
         elif any(m.role == "if" for m in here) and value is None:
             m = next(m for m in here if m.role == "if")
             if asked:
-                value, evidence, doubt, rule = asked[0], asked[1], "asked about, with a fallback", "a question about the way"
+                value, evidence, doubt, rule = (
+                    asked[0],
+                    asked[1],
+                    "asked about, with a fallback",
+                    "a question about the way",
+                )
     if value is None and asked and not doubt:
         way, where = asked
         placed = any(m.role == "full" for _, m in _said("address", found, about))
@@ -94,7 +112,9 @@ def _takes_up(offer: Found, answer: Found, way: Mention) -> bool:
     asked = "?" in offer.turn.low[way.start :] or "?" in offer.turn.low
     if answer.dates or any(not t.bare for t in answer.times):
         return True
-    return asked and bool(re.search(r"\b(?:works?|great|perfect|fine|good|ok|okay|yes|yep|sure|s[ií])\b", bare) or answer.times)
+    return asked and bool(
+        re.search(r"\b(?:works?|great|perfect|fine|good|ok|okay|yes|yep|sure|s[ií])\b", bare) or answer.times
+    )
 
 
 def address(found: Sequence[Found], about: About, way: Cell[str]) -> Cell[str]:
@@ -108,17 +128,32 @@ def address(found: Sequence[Found], about: About, way: Cell[str]) -> Cell[str]:
     if not full:
         return Cell()
     f, m = full[-1]
-    to = [x for x in full if re.search(r"\b(?:to|at|address|deliver|ship|drop)\b[^.!?\n]{0,40}$", x[0].turn.low[max(0, x[1].start - 50) : x[1].start])]
+    to = [
+        x
+        for x in full
+        if re.search(
+            r"\b(?:to|at|address|deliver|ship|drop)\b[^.!?\n]{0,40}$",
+            x[0].turn.low[max(0, x[1].start - 50) : x[1].start],
+        )
+    ]
     if to:
         f, m = to[-1]
-    return Cell(m.value, m.role != "loose" and way.sure, _where(f, m), "" if m.role != "loose" else "a street without its kind: check the address", rule=m.rule)
+    return Cell(
+        m.value,
+        m.role != "loose" and way.sure,
+        _where(f, m),
+        "" if m.role != "loose" else "a street without its kind: check the address",
+        rule=m.rule,
+    )
 
 
 def occasion(found: Sequence[Found], about: About) -> Cell[str]:
     said = [(f, m) for f, m in _said("occasion", found, about) if m.role != "past"]
     if not said:
         return Cell()
-    f, m = min(said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day"), x[1].turn, x[1].start))
+    f, m = min(
+        said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day"), x[1].turn, x[1].start)
+    )
     return Cell(m.value, True, _where(f, m), rule=m.rule)
 
 
@@ -129,7 +164,9 @@ def age(found: Sequence[Found], about: About) -> Cell[int]:
     values = list(dict.fromkeys(m.value for _, m in said))
     f, m = said[0]
     if len(values) > 1:
-        return Cell(None, False, tuple(e for x in said for e in _where(*x)), "two different ages", tuple(values), rule=m.rule)
+        return Cell(
+            None, False, tuple(e for x in said for e in _where(*x)), "two different ages", tuple(values), rule=m.rule
+        )
     return Cell(m.value, True, _where(f, m), rule=m.rule)
 
 
@@ -143,7 +180,13 @@ def honoree(found: Sequence[Found], about: About, customer: str | None, celebrat
     rank = {"named": 0, "day": 1, "relation": 2}
     best = min(said, key=lambda x: (" and " not in x[1].value, rank.get(x[1].role, 3), x[1].turn, x[1].start))
     f, m = best
-    return Cell(m.value, celebrated or m.role != "relation", _where(f, m), "" if celebrated or m.role != "relation" else "a person is named: check whether it is for them", rule=m.rule)
+    return Cell(
+        m.value,
+        celebrated or m.role != "relation",
+        _where(f, m),
+        "" if celebrated or m.role != "relation" else "a person is named: check whether it is for them",
+        rule=m.rule,
+    )
 
 
 def budget(found: Sequence[Found], about: About) -> Cell[Decimal]:
@@ -188,7 +231,14 @@ def customer(found: Sequence[Found], shown: str) -> Cell[str]:
         if m.role == "self" or len(words) > 1 or (handle and not _within(m.value, shown)):
             if m.role == "signed" and len(words) == 1 and not handle:
                 continue
-            if m.role == "self" and len(words) == 1 and len(shown.split()) > 1 and _within(m.value, shown) and not re.search(r"&|\+|\band\b", shown) and not _nickname(shown):
+            if (
+                m.role == "self"
+                and len(words) == 1
+                and len(shown.split()) > 1
+                and _within(m.value, shown)
+                and not re.search(r"&|\+|\band\b", shown)
+                and not _nickname(shown)
+            ):
                 continue
             return Cell(m.value, True, _where(f, m), rule=m.rule)
     return Cell(shown, True, (), rule="sender's name") if shown else Cell()

@@ -12,11 +12,15 @@ from intake.reading.mention import Mention
 from intake.reading.settle_count import Tally, rebalanced
 from intake.reading.things import Item, ItemList
 
-_EXTRA = re.compile(r"\b(?:all )?(?:the )?(?:extra|rest|others|additional) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z']{2,24})")
+_EXTRA = re.compile(
+    r"\b(?:all )?(?:the )?(?:extra|rest|others|additional) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z']{2,24})"
+)
 _BOTH = re.compile(r"\bor\b")
 
 
-def settle(found: Sequence[Found], about: Callable[[int, int], bool], tally: Tally) -> tuple[Cell[str], Cell[tuple[Design, ...]]]:
+def settle(
+    found: Sequence[Found], about: Callable[[int, int], bool], tally: Tally
+) -> tuple[Cell[str], Cell[tuple[Design, ...]]]:
     """(theme, designs): a stated theme wins, then the words before "cookies", then the shapes joined with "and"."""
     stated: list[tuple[Found, Mention]] = []
     worded: list[tuple[Found, Mention]] = []
@@ -45,7 +49,13 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool], tally: Tal
         items, evidence, strong = designs[0]
         if items:
             value = _joined([i.what for i in items])
-            theme = Cell(value, strong, evidence, "" if strong else "taken from a thing that is named in passing", rule="shapes joined")
+            theme = Cell(
+                value,
+                strong,
+                evidence,
+                "" if strong else "taken from a thing that is named in passing",
+                rule="shapes joined",
+            )
     return theme, designs[1]
 
 
@@ -56,9 +66,13 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
         f, m = pool[0]
         for g, later in pool[1:]:
             sentence = g.turn.shadow.sentence(later.start)
-            if pool is stated and (g.turn.index > f.turn.index or cues.REPAIR.search(g.turn.low, sentence[0], later.start)):
-                f, m = g, later
-            elif pool is worded and g.turn.index > f.turn.index and cues.REPAIR.search(g.turn.low, sentence[0], sentence[1]):
+            if (pool is stated and (
+                g.turn.index > f.turn.index or cues.REPAIR.search(g.turn.low, sentence[0], later.start)
+            )) or (
+                pool is worded
+                and g.turn.index > f.turn.index
+                and cues.REPAIR.search(g.turn.low, sentence[0], sentence[1])
+            ):
                 f, m = g, later
         evidence = (f.turn.evidence(m.start, m.end),)
         near = f.turn.low[slice(*f.turn.shadow.sentence(m.start))]
@@ -84,7 +98,11 @@ Picked = tuple[list[Item], tuple[Evidence, ...], bool]
 
 
 def _designs(
-    found: Sequence[Found], lists: list[tuple[Found, ItemList]], theme: Cell[str], worded: list[tuple[Found, Mention]], tally: Tally
+    found: Sequence[Found],
+    lists: list[tuple[Found, ItemList]],
+    theme: Cell[str],
+    worded: list[tuple[Found, Mention]],
+    tally: Tally,
 ) -> tuple[tuple[Picked, Cell[tuple[Design, ...]]], tuple[Evidence, ...]]:
     shares: dict[str, int | None] = {}
     evidence: list[Evidence] = []
@@ -97,7 +115,11 @@ def _designs(
         gap = low[group.start : group.end]
         sentence = f.turn.shadow.sentence(group.start)
         here = f.turn.evidence(group.start, group.end)
-        if len(group.items) > 1 and _BOTH.search(gap) and (cues.UNSETTLED.search(low, *sentence) or "either" in low[max(0, group.start - 16) : group.start]):
+        if (
+            len(group.items) > 1
+            and _BOTH.search(gap)
+            and (cues.UNSETTLED.search(low, *sentence) or "either" in low[max(0, group.start - 16) : group.start])
+        ):
             either = (here,)
             continue
         if len(group.items) > 1:
@@ -106,7 +128,9 @@ def _designs(
             names = {_key(i.what) for i in group.items}
             # A later list that shares a name with the first, or is said with a word of change, takes its place.
             known = {_key(w) for w in items}
-            replaced = bool(known) and (len(names & known) > 0 or cues.REPAIR.search(low, max(0, sentence[0] - 30), group.start) is not None)
+            replaced = bool(known) and (
+                len(names & known) > 0 or cues.REPAIR.search(low, max(0, sentence[0] - 30), group.start) is not None
+            )
             if known and not replaced:
                 if not re.search(r"\b(?:also|and|plus|add|mix in|with|some)\b", low[sentence[0] : group.start]):
                     continue
@@ -114,22 +138,41 @@ def _designs(
                 shares, items, evidence = {}, {}, []
             for i in group.items:
                 items.setdefault(_same(i.what, items), i)
-                each = group.each.low if group.each is not None and group.each.exact and not (i.share and i.quantity is not group.each) else None
+                each = (
+                    group.each.low
+                    if group.each is not None and group.each.exact and not (i.share and i.quantity is not group.each)
+                    else None
+                )
                 shares[_same(i.what, items)] = each if each is not None else i.share
-            halves = group.halves or (all(i.half for i in group.items) and len(group.items) == 2) or (any(i.half for i in group.items) and len(group.items) == 2)
+            halves = (
+                group.halves
+                or (all(i.half for i in group.items) and len(group.items) == 2)
+                or (any(i.half for i in group.items) and len(group.items) == 2)
+            )
             evidence.append(here)
             strong = strong or group.strong
         else:
             item = group.items[0]
-            if re.search(r"\b(?:say|says|put|write|name|with|on)\b", low[group.end : group.end + 16]) and (items or worded):
+            if re.search(r"\b(?:say|says|put|write|name|with|on)\b", low[group.end : group.end + 16]) and (
+                items or worded
+            ):
                 continue
             if items and (key := _same(item.what, items)) in items:
-                if item.share is not None and item.quantity is not None and item.quantity.role not in ("part",) and not item.quantity.dozens:
+                if (
+                    item.share is not None
+                    and item.quantity is not None
+                    and item.quantity.role not in ("part",)
+                    and not item.quantity.dozens
+                ):
                     shares[key] = item.share
                 continue
-            added = re.search(r"\b(?:mix in|add|plus|also|with|throw in|and)\s*(?:some|a few|in)?\s*$", low[sentence[0] : group.start])
+            added = re.search(
+                r"\b(?:mix in|add|plus|also|with|throw in|and)\s*(?:some|a few|in)?\s*$", low[sentence[0] : group.start]
+            )
             if added and (items or single or worded) and group.strong:
-                base = single[1].items[0].what if single else (_tidy(worded[0][1].value) if worded and not items else "")
+                base = (
+                    single[1].items[0].what if single else (_tidy(worded[0][1].value) if worded and not items else "")
+                )
                 if base and not items:
                     items[base] = single[1].items[0] if single else Item(0, 0, base)
                     shares[base] = None
@@ -137,7 +180,9 @@ def _designs(
                 shares[item.what] = item.share if item.share is not None and (tally.total or 0) > item.share else None
                 evidence.append(here)
                 strong = True
-            elif single is None or (group.strong and not single[1].strong) or (group.strong and "theme" in f.turn.asked):
+            elif (
+                single is None or (group.strong and not single[1].strong) or (group.strong and "theme" in f.turn.asked)
+            ):
                 single = (f, group)
     split = _split_theme(worded) if not items and theme.rule != "a theme, stated" else []
     if split:
@@ -153,9 +198,13 @@ def _designs(
                 shares[key] = i.share
     if items and len(items) > 1:
         for f, _ in lists:
-            for m in _EXTRA.finditer(f.turn.low):
-                key = _same(m["t"], items)
-                if key in shares and tally.total is not None and all(n is not None for w, n in shares.items() if w != key):
+            for rest in _EXTRA.finditer(f.turn.low):
+                key = _same(rest["t"], items)
+                if (
+                    key in shares
+                    and tally.total is not None
+                    and all(n is not None for w, n in shares.items() if w != key)
+                ):
                     shares[key] = tally.total - sum(n or 0 for w, n in shares.items() if w != key)
         offered = _even_split(found, tally, shares)
         shares = rebalanced(tally, shares, halves or offered)
@@ -163,19 +212,34 @@ def _designs(
         doubt = "" if strong else "things named in passing"
         picked: Picked = (list(items.values()), tuple(evidence), strong)
         named = [Item(i.start, i.end, what) for what, i in items.items()]
-        return ((named, picked[1], strong), Cell(value, strong, tuple(evidence), doubt, rule="a list of things")), either
+        return (
+            (named, picked[1], strong),
+            Cell(value, strong, tuple(evidence), doubt, rule="a list of things"),
+        ), either
     if single:
         f, group = single
         item = group.items[0]
         here = f.turn.evidence(item.start, item.end)
-        share = item.share if item.share is not None and tally.total is not None and item.share < tally.total and item.quantity is not None and item.quantity.role != "part" else None
-        cell: Cell[tuple[Design, ...]] = Cell((Design(item.what, share),), group.strong, (here,), rule="one thing with its share") if share and share > 1 else Cell()
+        share = (
+            item.share
+            if item.share is not None
+            and tally.total is not None
+            and item.share < tally.total
+            and item.quantity is not None
+            and item.quantity.role != "part"
+            else None
+        )
+        cell: Cell[tuple[Design, ...]] = (
+            Cell((Design(item.what, share),), group.strong, (here,), rule="one thing with its share")
+            if share and share > 1
+            else Cell()
+        )
         return (([item], (here,), group.strong), cell), either
     return (([], (), False), Cell()), either
 
 
 def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | None]) -> bool:
-    """"12/12 is great": two equal numbers that fill the total of two designs."""
+    """ "12/12 is great": two equal numbers that fill the total of two designs."""
     if tally.total is None or len(shares) != 2 or any(shares.values()):
         return False
     half = tally.total / 2
@@ -183,7 +247,7 @@ def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | No
 
 
 def _split_theme(worded: list[tuple[Found, Mention]]) -> list[tuple[Found, Mention, list[str]]]:
-    """"Pumpkin and turkey cookies" names two designs."""
+    """ "Pumpkin and turkey cookies" names two designs."""
     out = []
     for f, m in worded:
         parts = [p.strip() for p in re.split(r"\s+(?:and|&|n|y|\+)\s+|\s*[,/]\s*", m.value) if p.strip()]

@@ -57,7 +57,9 @@ def _like(a: str, b: str) -> bool:
 def _swaps(f: Found, fresh: Sequence[Mention]) -> bool:
     """Whether a later message replaces the list: "can we do pink and gold instead"."""
     start, end = f.turn.shadow.sentence(fresh[0].start)
-    return bool(re.search(r"\binstead\b|\bchange (?:the )?colou?rs?\b|\bactually\b|\bswitch\b|\bmejor\b", f.turn.low[start:end]))
+    return bool(
+        re.search(r"\binstead\b|\bchange (?:the )?colou?rs?\b|\bactually\b|\bswitch\b|\bmejor\b", f.turn.low[start:end])
+    )
 
 
 def dietary(found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:
@@ -136,7 +138,12 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
 
 
 def _plain_no(bare: str) -> bool:
-    return bool(re.match(r"^\W*(?:no+|nah|nope|none|no thanks?(?: you)?|nothing|not (?:needed|necessary|this time)|no hace falta)\b(?!\s+(?:problem|worries|wait))", bare))
+    return bool(
+        re.match(
+            r"^\W*(?:no+|nah|nope|none|no thanks?(?: you)?|nothing|not (?:needed|necessary|this time)|no hace falta)\b(?!\s+(?:problem|worries|wait))",
+            bare,
+        )
+    )
 
 
 def _asked_name(found: Sequence[Found], f: Found) -> bool:

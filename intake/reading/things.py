@@ -12,16 +12,24 @@ from intake.reading.language import Term, Word, listed, plural
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
-_COOKIE_WORDS = frozenset("cookie cookies biscuit biscuits galleta galletas galletitas cookis".split())
-_SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
-_ENDS = frozenset(". ! ? : ( ) … .. ... \" ; — -".split())
-_UNITS = frozenset("dozen dozens doz dz dzn dozn docena docenas total each apiece of the".split())
-_SIZES = frozenset("big little small large mini tiny giant assorted mixed cute pretty simple plain fun different various some".split())
+_COOKIE_WORDS = frozenset(["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis"])
+_SEPARATORS = frozenset([",", "&", "+", "and", "n", "y", "/", "plus", "or", "e", "'n", ";", "-", "with"])
+_ENDS = frozenset(['.', '!', '?', ':', '(', ')', '…', '..', '...', '"', ';', '—', '-'])
+_UNITS = frozenset(["dozen", "dozens", "doz", "dz", "dzn", "dozn", "docena", "docenas", "total", "each", "apiece", "of", "the"])
+_SIZES = frozenset(
+    ["big", "little", "small", "large", "mini", "tiny", "giant", "assorted", "mixed", "cute", "pretty", "simple", "plain", "fun", "different", "various", "some"]
+)
 _STOP_LEFT = frozenset(
-    "for to at on in by of from with and or but so the a an my our your his her their this that these those some any more about like need want wanting order get make do u you i we she he it is are was be "
-    "please pls plz hi hey hello thanks theme themed party just maybe also have had has can could would will her him them us me not no yes if as than then when where what who how which custom decorated iced "
-    "frosted sugar royal icing gluten free dairy nut vegan egg kosher halal fancy homemade delicious amazing extra same kind type kinds set batch box boxes gift each every all many few couple half dozen doz dz "
-    "necesito quiero quisiera ocupo pedir hacer hacen hace tengo busco gustaría gustaria hay sale cuesta de del con para el la los las un una unos unas mi su tema do does did your ur ya using doing thinking looking hoping wondering love loved something themed little cute favor favors birthday bday baby shower wedding order cookies biscuits".split()
+    ["for", "to", "at", "on", "in", "by", "of", "from", "with", "and", "or", "but", "so", "the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those", "some", "any", "more", "about", "like", "need", "want", "wanting", "order", "get", "make", "do", "u", "you", "i", "we", "she", "he", "it", "is", "are", "was", "be", "please", "pls", "plz", "hi", "hey", "hello", "thanks", "theme", "themed", "party", "just", "maybe", "also", "have", "had", "has", "can", "could", "would", "will", "her", "him", "them", "us", "me", "not", "no", "yes", "if", "as", "than", "then", "when", "where", "what", "who", "how", "which", "custom", "decorated", "iced", "frosted", "sugar", "royal", "icing", "gluten", "free", "dairy", "nut", "vegan", "egg", "kosher", "halal", "fancy", "homemade", "delicious", "amazing", "extra", "same", "kind", "type", "kinds", "set", "batch", "box", "boxes", "gift", "each", "every", "all", "many", "few", "couple", "half", "dozen", "doz", "dz", "necesito", "quiero", "quisiera", "ocupo", "pedir", "hacer", "hacen", "hace", "tengo", "busco", "gustaría", "gustaria", "hay", "sale", "cuesta", "de", "del", "con", "para", "el", "la", "los", "las", "un", "una", "unos", "unas", "mi", "su", "tema", "do", "does", "did", "your", "ur", "ya", "using", "doing", "thinking", "looking", "hoping", "wondering", "love", "loved", "something", "themed", "little", "cute", "favor", "favors", "birthday", "bday", "baby", "shower", "wedding", "order", "cookies", "biscuits"]
+)
+
+
+_PLACE = re.compile(
+    r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
+    r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$"
+)
+_MADE_OF = re.compile(
+    r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$"
 )
 
 
@@ -60,17 +68,29 @@ class Things:
 
 
 _STATED = re.compile(
-    r"\b(?:the |our |my |her |his )?(?:theme|tema)\s*(?:(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})", re.IGNORECASE
+    r"\b(?:the |our |my |her |his )?(?:theme|tema)\s*(?:(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})",
+    re.IGNORECASE,
 )
 _IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
-_NO_THEME = re.compile(r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b")
-_OF = re.compile(rf"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{{2,40}}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | el | la fiesta| en |\s+y\s+\d)")
+_NO_THEME = re.compile(
+    r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b"
+)
+_OF = re.compile(
+    r"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{2,40}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | el | la fiesta| en |\s+y\s+\d)"
+)
 _CUTS = re.compile(
     r"\s*(?:,|\s-+\s|\band (?:i|we|it|the|she|he|they|can|pickup|my|would|could|with)\b|\b(?:for (?:my|our|her|his|the|a|saturday|sunday|friday|\d)|please|pls|plz|plis|thank|with (?:her|his|a|the|their|lots)|so |but |because|since|on (?:the|\d|sat|sun|fri|a)|she |he |they |i |we |if |in (?:\w+ and|pink|blue|red|green|white|gold|the colors|pastel)|can |could |do you|lol|haha|if possible|bc|cuz|that|which|para (?:el|la|mi)|por favor|like |i think|to match)\b).*$"
 )
 
 
-def find(turn: Turn, words: Sequence[Word], terms: Sequence[Term], quantities: Sequence[Quantity], taken: Sequence[tuple[int, int]], events: Sequence[tuple[int, int]]) -> Things:
+def find(
+    turn: Turn,
+    words: Sequence[Word],
+    terms: Sequence[Term],
+    quantities: Sequence[Quantity],
+    taken: Sequence[tuple[int, int]],
+    events: Sequence[tuple[int, int]],
+) -> Things:
     """Themes (as mentions) and lists of things of one turn.
 
     `taken` are spans that name no thing (dates, addresses, lettering), `events` those that name an occasion: a
@@ -94,7 +114,9 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
     dropped = [m.span() for m in _NO_THEME.finditer(low)]
     for pattern in (_STATED, _IN_THEME):
         for m in pattern.finditer(low):
-            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.is_past(low, turn.shadow.sentence(m.start())[0], m.start(), m.end()):
+            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.is_past(
+                low, turn.shadow.sentence(m.start())[0], m.start(), m.end()
+            ):
                 continue
             said = m["t"]
             quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
@@ -105,10 +127,15 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
                 said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una|los|las|el|la)\s+", "", said)
                 at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
             said = said.strip(" -'\",")
-            if not said or re.match(r"(?:same|up to you|whatever|not sure|tbd|undecided|open|your|anything|something|either|none|idk)\b", said):
+            if not said or re.match(
+                r"(?:same|up to you|whatever|not sure|tbd|undecided|open|your|anything|something|either|none|idk)\b",
+                said,
+            ):
                 continue
             doubt = "more than one theme is named" if re.search(r"\bor\b|\beither\b", m[0]) else ""
-            yield Mention("theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt)
+            yield Mention(
+                "theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt
+            )
     for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|:|'s|of|es)\b)", low):
         left = chunker.left_of(m.start(), theme=True)
         if left and not any(s <= m.start() < e for s, e in dropped):
@@ -119,7 +146,20 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
             yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
     for m in _OF.finditer(low):
         said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
-        if said.split()[0] in ("mi", "su", "la", "el", "los", "las", "un", "una", "para", "vainilla", "chocolate", "azúcar"):
+        if said.split()[0] in (
+            "mi",
+            "su",
+            "la",
+            "el",
+            "los",
+            "las",
+            "un",
+            "una",
+            "para",
+            "vainilla",
+            "chocolate",
+            "azúcar",
+        ):
             continue
         yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")
 
@@ -127,7 +167,14 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
 class _Chunker:
     """Words of one turn classed for chunking; positions are characters."""
 
-    def __init__(self, turn: Turn, words: Sequence[Word], terms: Sequence[Term], quantities: Sequence[Quantity], taken: Sequence[tuple[int, int]]) -> None:
+    def __init__(
+        self,
+        turn: Turn,
+        words: Sequence[Word],
+        terms: Sequence[Term],
+        quantities: Sequence[Quantity],
+        taken: Sequence[tuple[int, int]],
+    ) -> None:
         self.turn, self.low, self.words, self.terms = turn, turn.low, list(words), terms
         self.quantities = list(quantities)
         self.taken = list(taken)
@@ -136,7 +183,9 @@ class _Chunker:
         self.by_end = {w.end: i for i, w in enumerate(self.words)}
         self.colors = [t for t in terms if t.kind == "color"]
         self.shades = listed("color_modifiers.txt")
-        self.all_things = self._longest([t for t in terms if t.kind in ("motif", "theme") and t.entry not in _COOKIE_WORDS])
+        self.all_things = self._longest(
+            [t for t in terms if t.kind in ("motif", "theme") and t.entry not in _COOKIE_WORDS]
+        )
         self.things = self._thing_terms()
         self.themed: list[tuple[int, int]] = []
 
@@ -153,7 +202,7 @@ class _Chunker:
         return sorted(kept, key=lambda t: t.start)
 
     def _is_color(self, term: Term) -> bool:
-        """"Olive", "rose", "lemon" said as a colour: singular, beside other colours, not before "cookies"."""
+        """ "Olive", "rose", "lemon" said as a colour: singular, beside other colours, not before "cookies"."""
         same = [c for c in self.colors if c.start <= term.start and c.end >= term.end]
         if not same or (term.plural and (same[0].start, same[0].end) != (term.start, term.end)):
             return False
@@ -208,10 +257,21 @@ class _Chunker:
                     index -= 1
                     continue
                 break
-            if word.low in ("'s", "of", "in", "the") and theme and start is not None and index > 0 and self._is_phrase(index):
+            if (
+                word.low in ("'s", "of", "in", "the")
+                and theme
+                and start is not None
+                and index > 0
+                and self._is_phrase(index)
+            ):
                 index -= 1
                 continue
-            if not re.fullmatch(r"[a-zñáéíóúü'’-]+", word.low) or word.low in self.stop or word.low in _COOKIE_WORDS or word.low in _UNITS:
+            if (
+                not re.fullmatch(r"[a-zñáéíóúü'’-]+", word.low)
+                or word.low in self.stop
+                or word.low in _COOKIE_WORDS
+                or word.low in _UNITS
+            ):
                 break
             if any(q.start <= word.start < q.end for q in self.quantities):
                 break
@@ -224,7 +284,11 @@ class _Chunker:
         # Colours and shades in front belong to the colours: "pink flamingo" is a flamingo.
         while True:
             color = next((c for c in self.colors if c.start == start and c.end < end), None)
-            known = any(t.start == start and (color is None or t.end > color.end) for t in self.all_things) or (color is not None and re.match(r"\s+(?:and|n|&|y)\s", self.low[color.end : end]) is not None and any(t.start == start for t in self.all_things))
+            known = any(t.start == start and (color is None or t.end > color.end) for t in self.all_things) or (
+                color is not None
+                and re.match(r"\s+(?:and|n|&|y)\s", self.low[color.end : end]) is not None
+                and any(t.start == start for t in self.all_things)
+            )
             shade = re.match(r"[a-z-]+(?=\s)", said)
             if known:
                 break
@@ -239,7 +303,11 @@ class _Chunker:
             start += len(said) - len(said2)
             said = said2
         said = said.strip(" -'\"")
-        if not said or any(c.start <= start and c.end >= end for c in self.colors) and not any(t.start <= start < t.end for t in self.all_things):
+        if (
+            not said
+            or (any(c.start <= start and c.end >= end for c in self.colors)
+            and not any(t.start <= start < t.end for t in self.all_things))
+        ):
             return None
         return start, end, said
 
@@ -259,20 +327,40 @@ class _Chunker:
                 start, end, said = left
                 if self.low[max(0, start - 2) : start].strip() in ("'", "’"):
                     continue
-                yield Mention("theme", self.spelled(said), self.turn.index, start, end, "words before “cookies”", "cookies")
+                yield Mention(
+                    "theme", self.spelled(said), self.turn.index, start, end, "words before “cookies”", "cookies"
+                )
 
     def teams(self) -> Iterator[Mention]:
         """A sport before "team" or "club" is the theme of its party where no other is stated."""
         for term in self.all_things:
-            if re.match(r"\s+(?:team|club|league|squad)(?:'?s)?\b", self.low[term.end : term.end + 10]) and term.entry not in ("book", "fan", "house"):
-                yield Mention("theme", self.low[term.start : term.end], self.turn.index, term.start, term.end, "the sport of a team", "team")
+            if re.match(
+                r"\s+(?:team|club|league|squad)(?:'?s)?\b", self.low[term.end : term.end + 10]
+            ) and term.entry not in ("book", "fan", "house"):
+                yield Mention(
+                    "theme",
+                    self.low[term.start : term.end],
+                    self.turn.index,
+                    term.start,
+                    term.end,
+                    "the sport of a team",
+                    "team",
+                )
         for m in re.finditer(r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low):
             words = m["t"].split()
             if not words or any(w in self.stop for w in words) or words[-1] in _COOKIE_WORDS | {"colors", "theme"}:
                 continue
             listed_next = [t for t in self.things if m.end() <= t.start < m.end() + 40]
             if len(listed_next) > 1 and any(t.start <= m.end("t") - 1 < t.end for t in self.all_things):
-                yield Mention("theme", m["t"].strip(), self.turn.index, m.start("t"), m.end("t"), "the heading of a list", "cookies")
+                yield Mention(
+                    "theme",
+                    m["t"].strip(),
+                    self.turn.index,
+                    m.start("t"),
+                    m.end("t"),
+                    "the heading of a list",
+                    "cookies",
+                )
 
     # -- lists of things
 
@@ -315,11 +403,21 @@ class _Chunker:
             if at == 0:
                 break
             word = self.words[at - 1]
-            if self.low[word.end : self.words[at].start] not in (" ", "-", "") or not re.fullmatch(r"[a-zñáéíóú'-]+", word.low):
+            if self.low[word.end : self.words[at].start] not in (" ", "-", "") or not re.fullmatch(
+                r"[a-zñáéíóú'-]+", word.low
+            ):
                 break
-            if word.low in self.stop or word.low in _COOKIE_WORDS or word.low in _SEPARATORS or word.low in self.shades or any(c.start <= word.start < c.end for c in self.colors):
+            if (
+                word.low in self.stop
+                or word.low in _COOKIE_WORDS
+                or word.low in _SEPARATORS
+                or word.low in self.shades
+                or any(c.start <= word.start < c.end for c in self.colors)
+            ):
                 break
-            if any(q.start <= word.start < q.end for q in self.quantities) or any(s <= word.start < e for s, e in self.taken):
+            if any(q.start <= word.start < q.end for q in self.quantities) or any(
+                s <= word.start < e for s, e in self.taken
+            ):
                 break
             if any(t.start <= word.start < t.end for t in self.things):
                 break
@@ -329,7 +427,12 @@ class _Chunker:
         if at == index:
             return start
         before = self.words[at - 1] if at else None
-        begins = before is None or before.low in _SEPARATORS | _ENDS or "\n" in self.low[before.end : self.words[at].start] or any(q.end == before.end for q in self.quantities)
+        begins = (
+            before is None
+            or before.low in _SEPARATORS | _ENDS
+            or "\n" in self.low[before.end : self.words[at].start]
+            or any(q.end == before.end for q in self.quantities)
+        )
         return self.words[at].start if begins else start
 
     def _unknown_items(self, known: list[Item]) -> Iterator[Item]:
@@ -337,26 +440,44 @@ class _Chunker:
         for at, word in enumerate(self.words):
             if not word.low.isalpha() or len(word.low) < 3 or word.low in self.stop or word.low in _COOKIE_WORDS:
                 continue
-            if any(t.kind in ("color", "name", "relation", "modifier", "flavor") and t.start <= word.start < t.end for t in self.terms):
+            if any(
+                t.kind in ("color", "name", "relation", "modifier", "flavor") and t.start <= word.start < t.end
+                for t in self.terms
+            ):
                 continue
             if any(k.start <= word.start < k.end for k in known) or any(s <= word.start < e for s, e in self.taken):
                 continue
             before = self.low[: word.start].rstrip()
             prior = self.words[self.by_start[word.start] - 1] if self.by_start[word.start] else None
             after_number = any(q.end == len(before) and q.role not in ("other", "people") for q in self.quantities)
-            if not (prior is None or after_number or prior.low in _SEPARATORS | _ENDS | _SIZES | {"half", "theme", "themed", "like", "just", "cookies", "the"}):
+            if not (
+                prior is None
+                or after_number
+                or prior.low
+                in _SEPARATORS | _ENDS | _SIZES | {"half", "theme", "themed", "like", "just", "cookies", "the"}
+            ):
                 continue
             guess = fuzzy.nearest(word.low, _motif_words()) if word.low not in _known_words() else None
             after = self.words[at + 1] if at + 1 < len(self.words) else None
-            closed = after is None or after.low in _SEPARATORS | _ENDS or bool(re.match(r"\s*(?:\n|half\b|\d)", self.low[word.end : word.end + 6]))
-            beside = any(0 <= gap <= 12 for k in known for gap in (k.start - word.end, word.start - k.end)) and "." not in self.low[word.end : word.end + 2]
+            closed = (
+                after is None
+                or after.low in _SEPARATORS | _ENDS
+                or bool(re.match(r"\s*(?:\n|half\b|\d)", self.low[word.end : word.end + 6]))
+            )
+            beside = (
+                any(0 <= gap <= 12 for k in known for gap in (k.start - word.end, word.start - k.end))
+                and "." not in self.low[word.end : word.end + 2]
+            )
             plural_word = word.low.endswith("s") or after_number
             if guess or (closed and beside and plural_word):
                 yield self._with_share(Item(word.start, word.end, guess or word.low))
 
     def _with_share(self, item: Item) -> Item:
         before = self.low[: item.start]
-        gap = re.search(r"(?:\s+(?:of|de)(?:\s+(?:the|los|las|my|those|these))?)?(?:\s+(?:the|little|big|small|large|mini|cute|los|las))?\s*$", before)
+        gap = re.search(
+            r"(?:\s+(?:of|de)(?:\s+(?:the|los|las|my|those|these))?)?(?:\s+(?:the|little|big|small|large|mini|cute|los|las))?\s*$",
+            before,
+        )
         at = gap.start() if gap else item.start
         quantity = next((q for q in self.quantities if q.end == at or q.end == item.start - 1), None)
         if quantity and quantity.exact and quantity.role not in ("people", "other", "boxes"):
@@ -364,13 +485,20 @@ class _Chunker:
             what = f"{big[1]} {item.what}" if big and big[1] in ("big", "large", "mini") else item.what
             start = big.start() if big and what != item.what else item.start
             return Item(start, item.end, what, quantity.low, False, quantity)
-        if re.search(r"\b(?:half|mitad)\s+(?:of (?:them|em|'em|the (?:cookies|order))\s+|(?:will be|are|can be|should be|being|as|just|de)\s+|the\s+)*(?:\w+ing\s+)?$", before):
+        if re.search(
+            r"\b(?:half|mitad)\s+(?:of (?:them|em|'em|the (?:cookies|order))\s+|(?:will be|are|can be|should be|being|as|just|de)\s+|the\s+)*(?:\w+ing\s+)?$",
+            before,
+        ):
             return Item(item.start, item.end, item.what, None, True)
         return item
 
     def _adjoins(self, a: Item, b: Item) -> bool:
         gap = self.low[a.end : (b.quantity.start if b.quantity and b.quantity.start > a.end else b.start)]
-        gap = re.sub(r"\b(?:half|the|other|of|them|em|maybe|some|a few|little|big|just|also|then|with|\d{1,3}|los|las|mitad|is|are|and|n|or|y|plus|mixed)\b", " ", gap)
+        gap = re.sub(
+            r"\b(?:half|the|other|of|them|em|maybe|some|a few|little|big|just|also|then|with|\d{1,3}|los|las|mitad|is|are|and|n|or|y|plus|mixed)\b",
+            " ",
+            gap,
+        )
         gap = re.sub(r"(?<=[a-z])?\b(?:cookies|please)\b", " ", gap)
         for c in self.colors:
             if a.end <= c.start and c.end <= b.start:
@@ -389,50 +517,88 @@ class _Chunker:
         if re.match(r"\s*(?:is|was|are|were) (?:at|on|in|from|where|closed|open)\b", after):
             return None
         each = self._each(end)
-        halves = bool(re.match(r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half of each|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)", after)) or bool(
-            re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead)
-        )
+        halves = bool(
+            re.match(
+                r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half of each|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
+                after,
+            )
+        ) or bool(re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead))
         if not halves and re.search(r"\bhalf\s*(?:and|&|n)\s*half\b", self.low[end : sentence[1]]):
             halves = len(group) == 2
         cue = self._cue(lead, after, group)
-        strong = bool(len(group) > 1 and cue != "place" or cue in ("asked", "please", "number", "alone", "verb"))
+        strong = bool((len(group) > 1 and cue != "place") or cue in ("asked", "please", "number", "alone", "verb"))
         if cue == "place" and len(group) == 1:
             return None
         each_before = self._each_before(group[0].start)
-        if len(group) > 1 and group[0].share is not None and not each and not each_before and all(i.share is None for i in group[1:]) and not any(i.half for i in group):
+        if (
+            len(group) > 1
+            and group[0].share is not None
+            and not each
+            and not each_before
+            and all(i.share is None for i in group[1:])
+            and not any(i.half for i in group)
+        ):
             # "2 dozen trout and canoes": the number is the whole's, not the first one's.
             first = group[0]
             group = [Item(first.start, first.end, first.what, None, False, first.quantity), *group[1:]]
         return ItemList(tuple(group), each_before or each, halves, strong, cue, start, end)
 
     def _each(self, end: int) -> Quantity | None:
-        """"10 each", "8 of each" behind a list, in this sentence or as the next."""
+        """ "10 each", "8 of each" behind a list, in this sentence or as the next."""
         stop = self.turn.shadow.sentence(end)[1]
         for q in self.quantities:
-            if q.role == "each" and end <= q.start <= max(stop, end) + 30 and not re.search(r"[a-z]{3,}", re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", self.low[end : q.start])):
+            if (
+                q.role == "each"
+                and end <= q.start <= max(stop, end) + 30
+                and not re.search(
+                    r"[a-z]{3,}",
+                    re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", self.low[end : q.start]),
+                )
+            ):
                 return q
         return None
 
     def _each_before(self, start: int) -> Quantity | None:
         for q in self.quantities:
-            if q.role == "each" and q.end <= start and re.fullmatch(r"\s*(?:of\s+)?each\s*(?:of|:|-|,)?\s*(?:the\s+)?", self.low[q.end : start]):
+            if (
+                q.role == "each"
+                and q.end <= start
+                and re.fullmatch(r"\s*(?:of\s+)?each\s*(?:of|:|-|,)?\s*(?:the\s+)?", self.low[q.end : start])
+            ):
                 return q
         return None
 
     def _cue(self, lead: str, after: str, group: list[Item]) -> str:
         if group[0].share is not None or group[0].half:
             return "number"
-        if re.search(r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of) (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$", lead) and len(group) == 1:
-            if not re.search(r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$", lead):
-                return "place"
-        if "theme" in self.turn.asked and group[0].start == next((i.start for i in group), -1) and not lead.strip(" ,\n"):
+        if len(group) == 1 and _PLACE.search(lead) and not _MADE_OF.search(lead):
+            return "place"
+        if (
+            "theme" in self.turn.asked
+            and group[0].start == next((i.start for i in group), -1)
+            and not lead.strip(" ,\n")
+        ):
             return "asked"
-        if re.match(r"\s*,?\s*(?:please|pls|plz|plis|por favor|if (?:that|you|u|it|possible)|would be|ish\b|i guess|i think|maybe|and (?:stuff|such|things)|theme|cookies|only)", after):
+        if re.match(
+            r"\s*,?\s*(?:please|pls|plz|plis|por favor|if (?:that|you|u|it|possible)|would be|ish\b|i guess|i think|maybe|and (?:stuff|such|things)|theme|cookies|only)",
+            after,
+        ):
             return "please"
         if not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(lead)):
             return "alone"
-        if re.search(r"\b(?:like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$", lead):
-            return "verb" if len(group) > 1 or re.search(r"\b(?:dozen|doz|dz|so|maybe|thinking|cookies|add|mix in|shapes?|designs?)\W*(?:some|of|the)?\s*$", lead) else "weak verb"
+        if re.search(
+            r"\b(?:like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$",
+            lead,
+        ):
+            return (
+                "verb"
+                if len(group) > 1
+                or re.search(
+                    r"\b(?:dozen|doz|dz|so|maybe|thinking|cookies|add|mix in|shapes?|designs?)\W*(?:some|of|the)?\s*$",
+                    lead,
+                )
+                else "weak verb"
+            )
         return ""
 
     def _without_colors(self, text: str) -> str:
@@ -446,14 +612,31 @@ _WORDS_CACHE: dict[str, object] = {}
 
 def _motif_words() -> tuple[str, ...]:
     if "motif" not in _WORDS_CACHE:
-        single = {part for entry in listed("motifs_en.txt", "themes_en.txt") for part in entry.split() if len(part) >= fuzzy.SHORTEST and part.isalpha()}
+        single = {
+            part
+            for entry in listed("motifs_en.txt", "themes_en.txt")
+            for part in entry.split()
+            if len(part) >= fuzzy.SHORTEST and part.isalpha()
+        }
         _WORDS_CACHE["motif"] = tuple(sorted(single | {plural(w) for w in single}))
     return _WORDS_CACHE["motif"]  # type: ignore[return-value]
 
 
 def _known_words() -> frozenset[str]:
     if "known" not in _WORDS_CACHE:
-        entries = listed("motifs_en.txt", "motifs_es.txt", "themes_en.txt", "names.txt", "names_also_words.txt", "colors_en.txt", "colors_es.txt", "flavors_en.txt", "relations_en.txt", "stop_heads.txt", "color_modifiers.txt")
+        entries = listed(
+            "motifs_en.txt",
+            "motifs_es.txt",
+            "themes_en.txt",
+            "names.txt",
+            "names_also_words.txt",
+            "colors_en.txt",
+            "colors_es.txt",
+            "flavors_en.txt",
+            "relations_en.txt",
+            "stop_heads.txt",
+            "color_modifiers.txt",
+        )
         parts = {part for entry in entries for part in entry.split()}
         _WORDS_CACHE["known"] = frozenset(parts | {plural(p) for p in parts})
     return _WORDS_CACHE["known"]  # type: ignore[return-value]

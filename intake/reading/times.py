@@ -47,9 +47,13 @@ _LED = re.compile(
 _BARE = re.compile(
     rf"(?<![\d:/$£€.#\w-])(?P<n>1[0-2]|0?[1-9]|(?:1[0-2]|[1-9])(?:00|15|30|45))(?![\d:/.,]\d)(?![\w$%/-]){_UNIT_AFTER}"
 )
-_RANGE = re.compile(r"(?<![\d/$-])(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?\s?(?:-|to)\s?(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?(?![\d/])")
+_RANGE = re.compile(
+    r"(?<![\d/$-])(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?\s?(?:-|to)\s?(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?(?![\d/])"
+)
 _MORNING = re.compile(r"\b(?:morning|mornin|am|a\.m|breakfast|mañana|brunch|school drop|early)\b")
-_AFTERNOON = re.compile(r"\b(?:afternoon|afternon|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b")
+_AFTERNOON = re.compile(
+    r"\b(?:afternoon|afternon|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b"
+)
 
 
 def find(low: str) -> list[TimeSaid]:
@@ -72,15 +76,16 @@ def find(low: str) -> list[TimeSaid]:
         hour, minute = {"half past": (0, 30), "quarter past": (0, 15), "quarter to": (-1, 45)}[m["w"]]
         add(m, (int(m["h"]) + hour) or 12, minute, None, "half past")
     for m in _EXACT.finditer(low):
-        hour = m["h"] or m["h2"] or m["h3"]
         if m["h"] and "." in m[0][:3] and not m["ap"]:
             continue
-        add(m, int(hour), int(m["m"] or 0), m["ap"] or m["ap2"], "clock time")
+        add(m, int(m["h"] or m["h2"] or m["h3"]), int(m["m"] or 0), m["ap"] or m["ap2"], "clock time")
     ranges = [m.span() for m in _RANGE.finditer(low)]
     for m in _LED.finditer(low):
         if any(s <= m.start("n") < e for s, e in ranges):
             continue
-        if m["lead"] in ("like", "say", "about", "around", "abt", "come") and not _time_context(low, m.start(), m.end(), len(m["n"])):
+        if m["lead"] in ("like", "say", "about", "around", "abt", "come") and not _time_context(
+            low, m.start(), m.end(), len(m["n"])
+        ):
             continue
         number = m["n"]
         hour, minute = (int(number[:-2]), int(number[-2:])) if len(number) > 2 else (int(number), 0)
@@ -101,7 +106,11 @@ _TIME_WORDS = re.compile(
 def _time_context(low: str, start: int, end: int, digits: int) -> bool:
     """After "about", "say" or "like" a number is a time only beside words of coming and going."""
     sentence = max(low.rfind(c, 0, start) for c in ".!?\n") + 1
-    return bool(_TIME_WORDS.search(low, sentence, start)) and (digits > 2 or not re.match(r"\s*[a-z]", low[end : end + 2]) or bool(_MORNING.match(low, end) or _AFTERNOON.match(low, end)))
+    return bool(_TIME_WORDS.search(low, sentence, start)) and (
+        digits > 2
+        or not re.match(r"\s*[a-z]", low[end : end + 2])
+        or bool(_MORNING.match(low, end) or _AFTERNOON.match(low, end))
+    )
 
 
 def _clock(low: str, start: int, end: int, hour: int, minute: int, half: str) -> time | None:
@@ -114,7 +123,7 @@ def _clock(low: str, start: int, end: int, hour: int, minute: int, half: str) ->
         around = low[max(low.rfind(c, 0, start) for c in ".!?\n") + 1 : end + 28] if len(near) else near
         before = around[-68:]
         if _AFTERNOON.search(before) and not _MORNING.search(before):
-            half = "pm" if hour != 12 else "pm"
+            half = "pm"
         elif _MORNING.search(before) and not _AFTERNOON.search(before):
             half = "am" if hour != 12 else "pm"
         else:

@@ -57,15 +57,21 @@ _FORWARDED = re.compile(
     r"^[ \t]*-{2,}[ \t]*(?:forwarded message|original message|mensaje reenviado)[ \t]*-{2,}[ \t]*$|^begin forwarded message:?\s*$",
     re.IGNORECASE | re.MULTILINE,
 )
-_HEADER_LINE = re.compile(r"^[ \t>]*(?:from|date|sent|subject|to|cc|de|fecha|asunto|para)\s*:[^\n]*$", re.IGNORECASE | re.MULTILINE)
+_HEADER_LINE = re.compile(
+    r"^[ \t>]*(?:from|date|sent|subject|to|cc|de|fecha|asunto|para)\s*:[^\n]*$", re.IGNORECASE | re.MULTILINE
+)
 _QUOTED_LINE = re.compile(r"^[ \t]*>[^\n]*$", re.MULTILINE)
-_SIGNATURE = re.compile(r"^(?:--|—|__+)[ \t]*$|^sent from my [^\n]{2,40}$|^get outlook for [^\n]{2,30}$", re.IGNORECASE | re.MULTILINE)
+_SIGNATURE = re.compile(
+    r"^(?:--|—|__+)[ \t]*$|^sent from my [^\n]{2,40}$|^get outlook for [^\n]{2,30}$", re.IGNORECASE | re.MULTILINE
+)
 _NOTICE = re.compile(
     r"^[^\n]{0,20}\b(?:confidential(?:ity)?|disclaimer|this (?:e-?mail|message) (?:and any|is intended|may contain))\b[^\n]*(?:\n[^\n]+)*",
     re.IGNORECASE | re.MULTILINE,
 )
-_MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
-_DATE = re.compile(r"\b(?P<m>[A-Za-z]{3})[a-z]*\.?\s+(?P<d>\d{1,2}),?\s+(?P<y>20\d\d)|\b(?P<d2>\d{1,2})\s+(?P<m2>[A-Za-z]{3})[a-z]*\.?,?\s+(?P<y2>20\d\d)")
+_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
+_DATE = re.compile(
+    r"\b(?P<m>[A-Za-z]{3})[a-z]*\.?\s+(?P<d>\d{1,2}),?\s+(?P<y>20\d\d)|\b(?P<d2>\d{1,2})\s+(?P<m2>[A-Za-z]{3})[a-z]*\.?,?\s+(?P<y2>20\d\d)"
+)
 
 
 def turns_of(thread: Thread) -> tuple[tuple[Turn, ...], tuple[Fold, ...]]:
@@ -81,12 +87,28 @@ def turns_of(thread: Thread) -> tuple[tuple[Turn, ...], tuple[Fold, ...]]:
         folds.extend(folded)
         parts.extend((p.sent, position, i, p) for i, p in enumerate(split))
     # Quoted mails are dated earlier; what was said stays in the thread's own order.
-    parts.sort(key=lambda p: (min(p[0], thread.messages[p[1]].at) if p[3].kind == "quoted" and p[3].dated else thread.messages[p[1]].at, p[1], p[2]))
+    parts.sort(
+        key=lambda p: (
+            min(p[0], thread.messages[p[1]].at) if p[3].kind == "quoted" and p[3].dated else thread.messages[p[1]].at,
+            p[1],
+            p[2],
+        )
+    )
     turns: list[Turn] = []
     asked: frozenset[str] = frozenset()
     for index, (_, _, _, part) in enumerate(parts):
         shadow = Shadow(squeezed(part.text))
-        turn = Turn(index, part.message, part.mine, part.sent, shadow, part.sender, part.kind, part.signature, frozenset() if part.mine else asked)
+        turn = Turn(
+            index,
+            part.message,
+            part.mine,
+            part.sent,
+            shadow,
+            part.sender,
+            part.kind,
+            part.signature,
+            frozenset() if part.mine else asked,
+        )
         if part.mine:
             asked = _topics(turn.low) | (asked if turns and turns[-1].mine else frozenset())
         elif not turn.bare:
@@ -153,7 +175,11 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
         first_name = (message.sender.split() or ["?"])[0].lower()
         theirs = first_name in words and bool(first_name)
         fold(attribution.start(), attribution.end(), "attribution")
-        content = [(s, e) for s, e in blocks if " ".join(re.findall(r"\w+", text[s:e].lower())) not in known or _repeats(text[s:e])]
+        content = [
+            (s, e)
+            for s, e in blocks
+            if " ".join(re.findall(r"\w+", text[s:e].lower())) not in known or _repeats(text[s:e])
+        ]
         for s, e in blocks:
             fold(s, e, "quote")
         lines = [" ".join(re.findall(r"\w+", text[s:e].lower())) for s, e in blocks]
@@ -162,7 +188,9 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
             kept = _unmarked(_mask(text, blocks))
             mine = not theirs if not message.mine else theirs is False
             when = _dated(attribution[0], message.at)
-            earlier.append(_Part(message.id, mine, when or message.at, kept, "" if mine else message.sender, "quoted", dated=True))
+            earlier.append(
+                _Part(message.id, mine, when or message.at, kept, "" if mine else message.sender, "quoted", dated=True)
+            )
         quotes = [q for q in quotes if q[0] < attribution.start()]
     signature = ""
     mark = _SIGNATURE.search(text, 0, text_end)
@@ -171,7 +199,10 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
         signature = text[mark.end() : stop]
         fold(mark.start(), stop, "signature")
     if not quotes:
-        return [*earlier, _Part(message.id, message.mine, message.at, _mask(text, own), message.sender, "said", signature)], folds
+        return [
+            *earlier,
+            _Part(message.id, message.mine, message.at, _mask(text, own), message.sender, "said", signature),
+        ], folds
     # Answers written between quoted lines: each quote is what was asked, each stretch between them the answer.
     parts: list[_Part] = []
     at = 0
@@ -180,7 +211,9 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
         before = [(max(s, at), min(e, start)) for s, e in own if max(s, at) < min(e, start)]
         if text[at:start].strip():
             parts.append(_Part(message.id, message.mine, message.at, _mask(text, before), message.sender, "said"))
-        parts.append(_Part(message.id, not message.mine, message.at, _unmarked(_mask(text, [(start, end)])), "", "quoted"))
+        parts.append(
+            _Part(message.id, not message.mine, message.at, _unmarked(_mask(text, [(start, end)])), "", "quoted")
+        )
         at = end
     rest = [(max(s, at), e) for s, e in own if e > at]
     parts.append(_Part(message.id, message.mine, message.at, _mask(text, rest), message.sender, "said", signature))
@@ -192,7 +225,9 @@ def _repeats(line: str) -> bool:
 
 
 def _unmarked(text: str) -> str:
-    return re.sub(r"^[ \t]*>[ >]*", lambda m: " " * min(len(m[0]), 2) + VOID * (len(m[0]) - 2), text, flags=re.MULTILINE)
+    return re.sub(
+        r"^[ \t]*>[ >]*", lambda m: " " * min(len(m[0]), 2) + VOID * (len(m[0]) - 2), text, flags=re.MULTILINE
+    )
 
 
 def _dated(text: str, like: datetime) -> datetime | None:
@@ -220,7 +255,9 @@ _TOPICS = {
     "address": r"address|where (?:to|should|do|is)|direcci[oó]n|a d[oó]nde",
     "time": r"what time|time works|qu[eé] hora|time (?:for|would|should)",
 }
-_DAY_NAMED = re.compile(r"\b(?:\d{1,2}(?:st|nd|rd|th)|\d{1,2}/\d{1,2}|(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2})\b")
+_DAY_NAMED = re.compile(
+    r"\b(?:\d{1,2}(?:st|nd|rd|th)|\d{1,2}/\d{1,2}|(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2})\b"
+)
 _TOPIC = {name: re.compile(pattern) for name, pattern in _TOPICS.items()}
 
 
