@@ -9,7 +9,7 @@ from intake.kitchen.bounds import overloads
 from intake.kitchen.room import Room
 from intake.kitchen.tasks import Row, open_for
 
-# Sets of up to this size are all tried; larger ones are found by counting and by leaving orders out one by one.
+# A clash is found by counting and by leaving orders out one by one; then all sets up to this size are tried as well.
 _TRIED = 3
 _SHARE = 0.05
 

@@ -143,7 +143,7 @@ def _small_chain(count, waits):
         ("hands", waits["chill"]), *[("hands", 0)] * count,
         *[("oven", 0)] * (count - 1), ("oven", waits["cool"]),
         *[("hands", 0)] * (count - 1), ("hands", waits["dry_before_pack"]), ("hands", 0),
-    )  # fmt: skip
+    )
 
 
 def test_what_can_be_made_is_what_a_search_of_everything_finds():
