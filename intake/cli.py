@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from intake.home import Home
     from intake.house import House
-    from intake.model import Thread
+    from intake.model import Problem, Thread
 
 _ABOUT = "Turns the messages customers send to a home cookie baker into priced, planned and answered orders."
 
@@ -20,8 +21,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Exit status: 0 done, 2 something could not be read or done (it was said which), 130 stopped."""
     args = _parser().parse_args(argv)
     run: Callable[[argparse.Namespace], int] = args.run
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")  # a terminal that lacks a letter shows a question mark for it
     try:
-        return run(args)
+        status = run(args)
+        sys.stdout.flush()
+        return status
     except KeyboardInterrupt:
         print("stopped; nothing half done was kept", file=sys.stderr)
         return 130
@@ -34,13 +39,20 @@ def main(argv: Sequence[str] | None = None) -> int:
         if args.debug:
             raise
         if isinstance(error, OrdertinError):
-            print(error, file=sys.stderr)
+            _tell(error)
         else:
             print(
                 f"this should not happen: {type(error).__name__}. Run it again with --debug to see more",
                 file=sys.stderr,
             )
         return 2
+
+
+def _tell(problem: Problem | Exception) -> None:
+    """One line on standard error. File names and excerpts come from outside, so it is cleaned as a whole."""
+    from intake.inbox.keys import one_line
+
+    print(one_line(str(problem), 2000), file=sys.stderr)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -97,7 +109,11 @@ def _house(home: Home) -> House:
     """The house rules, without making a file of them: reading alone leaves no trace."""
     from intake import house
 
-    return house.load(home.rules) if home.rules.exists() else house.default_house()
+    try:
+        made = home.rules.exists()
+    except OSError:
+        made = True  # loading them says what is wrong
+    return house.load(home.rules) if made else house.default_house()
 
 
 def _open(args: argparse.Namespace) -> int:
@@ -139,7 +155,7 @@ def _read_lines(name: str, rules: House) -> int:
     for thread in threads:
         print(json.dumps(reading_plain(thread.id, read(thread, rules.reading)), ensure_ascii=False))
     for problem in problems:
-        print(problem, file=sys.stderr)
+        _tell(problem)
     return 2 if problems else 0
 
 
@@ -155,9 +171,16 @@ def _explain(args: argparse.Namespace) -> int:
 
 def _pasted(args: argparse.Namespace, rules: House) -> Thread:
     from intake.inbox.paste import thread_of_paste
+    from intake.model import OrdertinError
 
     at = _moment(args.at, rules)
-    return thread_of_paste(_text_of(args.file), at=at)
+    try:
+        return thread_of_paste(_text_of(args.file), at=at)
+    except OrdertinError as error:
+        if error.problem.where != "paste" or args.file == "-":
+            raise
+        what = error.problem.what.replace("nothing was pasted", "there are no words in this file")
+        raise OrdertinError(what, where=args.file, todo=error.problem.todo) from None
 
 
 def _moment(given: str | None, rules: House) -> datetime:
@@ -204,7 +227,11 @@ def _text_of(name: str, limit: int = 2_000_000) -> str:
         )
         raise OrdertinError(what, where=name, todo="Name the file that holds the message") from None
     if len(raw) > limit:
-        raise OrdertinError(f"this is more than {limit:,} bytes", where=name, todo="Save it as an export and take that")
+        raise OrdertinError(
+            f"this is more than {limit:,} bytes",
+            where="paste" if name == "-" else name,
+            todo="Save it as an export and take that",
+        )
     for encoding in ("utf-8-sig", "utf-16") if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252"):
         try:
             return raw.decode(encoding)
@@ -226,7 +253,7 @@ def _take(args: argparse.Namespace) -> int:
         f"{_many(report.orders_new, 'new draft')}{known}"
     )
     for problem in report.problems:
-        print(problem, file=sys.stderr)
+        _tell(problem)
     return 2 if report.problems else 0
 
 
@@ -257,6 +284,7 @@ def _undo(args: argparse.Namespace) -> int:
 
 
 def _demo(args: argparse.Namespace) -> int:
+    import shlex
     import tempfile
     from pathlib import Path
 
@@ -265,12 +293,13 @@ def _demo(args: argparse.Namespace) -> int:
     now = clock.now(clock.zone_of(""))
     if args.into:
         made = demo.make(Path(args.into), now=now)
-        print(f"The demo's book is {made.book}. Open it with: ORDERTIN_HOME={made.book.parent} ordertin")
+        folder = shlex.quote(str(made.book.parent))
+        print(f"The demo's book is {made.book}. Open it with: ORDERTIN_HOME={folder} ordertin")
         return 0
     from tui.app import run
 
-    with tempfile.TemporaryDirectory(prefix="ordertin-demo-") as folder:
-        return run(demo.make(Path(folder) / "book", now=now), demo=True, debug=args.debug)
+    with tempfile.TemporaryDirectory(prefix="ordertin-demo-") as throwaway:
+        return run(demo.make(Path(throwaway) / "book", now=now), demo=True, debug=args.debug)
 
 
 if TYPE_CHECKING:

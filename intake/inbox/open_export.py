@@ -93,7 +93,7 @@ def _looked_up(path: Path, zone: ZoneInfo) -> tuple[int, datetime]:
     except (OSError, ValueError, OverflowError) as error:
         raise _unreadable(path, error) from None
     if stat.S_ISDIR(facts.st_mode):
-        raise OrdertinError("this is a folder", where=path.name, todo="Choose the export file inside it")
+        raise OrdertinError("this is a folder", where=path.name or str(path), todo="Choose the export file inside it")
     if not stat.S_ISREG(facts.st_mode):
         raise OrdertinError("this is not a file that can be read", where=path.name, todo="Choose an export file")
     if not facts.st_size:
@@ -181,7 +181,7 @@ def _json(path: Path, size: int, baker: Baker, zone: ZoneInfo, latest: datetime)
     lines = [(number, line) for number, line in enumerate(text.split("\n"), 1) if line.strip()]
     first = [found for _, line in lines[:5] if (found := _object(line)) is not None]
     if any(map(is_thread, first)):
-        threads, missed = threads_of_lines(text, zone, path.name)
+        threads, missed = threads_of_lines(text, zone, path.name, latest=latest)
         return [_unique(thread) for thread in threads], problems + missed
     value: Any = []
     if len(first) < 2:

@@ -5,6 +5,8 @@ Ids are kept as given, so that evidence can name them. Other keys are passed ove
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -23,8 +25,14 @@ def is_thread(value: Any) -> bool:
     return isinstance(listed, list) and any(isinstance(m, dict) and m.keys() >= _KEYS for m in listed[:5])
 
 
-def threads_of_lines(text: str, zone: ZoneInfo, where: str = "") -> tuple[list[Thread], list[Problem]]:
-    """The threads of `text` in its order. A line or a message that can't be read is a Problem; the rest goes on."""
+def threads_of_lines(
+    text: str, zone: ZoneInfo, where: str = "", *, latest: datetime | None = None
+) -> tuple[list[Thread], list[Problem]]:
+    """The threads of `text` in its order. A line or a message that can't be read is a Problem; the rest goes on.
+
+    A time before 1995 is not believed, nor one more than a year after `latest` where that is given: the message is
+    kept with the time of the one before it in the thread, else of the first that is believed, else `latest`.
+    """
     threads: list[Thread] = []
     problems: list[Problem] = []
     # Only at newlines: str.splitlines would also cut inside a text, at U+2028 and the like.
@@ -42,7 +50,7 @@ def threads_of_lines(text: str, zone: ZoneInfo, where: str = "") -> tuple[list[T
             what = 'this line is not a thread: it needs "id", "channel" and a list of "messages"'
             problems.append(Problem(place, what, excerpt=one_line(line, 60)))
             continue
-        thread = _thread(value, zone, place, problems)
+        thread = _thread(value, zone, place, latest, problems)
         if thread.messages:
             threads.append(thread)
         else:
@@ -50,7 +58,9 @@ def threads_of_lines(text: str, zone: ZoneInfo, where: str = "") -> tuple[list[T
     return threads, problems
 
 
-def _thread(value: dict[str, Any], zone: ZoneInfo, place: str, problems: list[Problem]) -> Thread:
+def _thread(
+    value: dict[str, Any], zone: ZoneInfo, place: str, latest: datetime | None, problems: list[Problem]
+) -> Thread:
     messages: list[Message] = []
     taken: set[str] = set()
     for number, item in enumerate(value["messages"], 1):
@@ -62,6 +72,7 @@ def _thread(value: dict[str, Any], zone: ZoneInfo, place: str, problems: list[Pr
         else:
             taken.add(message.id)
             messages.append(message)
+    messages = _believed(messages, latest, place, problems)
     messages.sort(key=lambda m: m.at)
     customer = next((m for m in messages if not m.mine), None)
     known = _text(value, "key") or _text(value, "id") or (customer.address or customer.sender if customer else "")
@@ -73,6 +84,25 @@ def _thread(value: dict[str, Any], zone: ZoneInfo, place: str, problems: list[Pr
         key=f"lines:{known}",
         subject=_text(value, "subject"),
     )
+
+
+def _believed(
+    messages: list[Message], latest: datetime | None, place: str, problems: list[Problem]
+) -> list[Message]:
+    sane = [m.at for m in messages if times.is_sane(m.at, latest or m.at)]
+    spare = sane[0] if sane else latest
+    kept = []
+    for message in messages:
+        if times.is_sane(message.at, latest or message.at):
+            spare = message.at
+        else:
+            what = f"message {message.id} is dated {message.at:%Y-%m-%d}, which can't be right"
+            if spare:
+                what += f"; {spare:%Y-%m-%d %H:%M} was taken"
+            problems.append(Problem(place, what, "Check when it was sent", one_line(message.text, 60)))
+            message = replace(message, at=spare or message.at)
+        kept.append(message)
+    return kept
 
 
 def _message(item: Any, number: int, zone: ZoneInfo) -> Message | str:

@@ -110,7 +110,7 @@ def addresses(turn: Turn) -> Iterator[Mention]:
     found = False
     for m in _ADDRESS.finditer(turn.text):
         found = True
-        said = " ".join(m[0].replace("\x00", " ").split()).strip(" ,.")
+        said = " ".join(m[0].split()).strip(" ,.")
         yield Mention(
             "address",
             said,

@@ -17,6 +17,9 @@ PAST = re.compile(
     r"|last (?:year|month|week|time|spring|summer|fall|winter|christmas|easter|jan\w*|feb\w*|mar\w*|apr\w*|may|june?|july?|aug\w*|sep\w*|oct\w*|nov\w*|dec\w*)|i'?ve still got|still got|left over|leftover|all gone|gone by"
     r"|we met|i saw|saw (?:your|ur|you|2|a|the|some)|got your card|back in|years ago|a few years|el año pasado)\b"
 )
+_PRAISE = re.compile(
+    r"\b(?:were (?:perfect|amazing|so|such|the|a hit|gone|gorgeous|beautiful|delicious)|was (?:perfect|amazing)|all gone|gone by|left over|leftover|you made|you did|in a window)\b"
+)
 _WANTING = re.compile(
     r"\b(?:would like|i'?d like|need|want|having|planning|throwing|hosting|can (?:i|we|you|u)|could (?:i|we|you|u)|order|this time|but|now|quiero|quisiera|necesito)\b"
 )
@@ -27,7 +30,7 @@ def is_past(low: str, start: int, at: int, end: int) -> bool:
     before = next(reversed(list(PAST.finditer(low, start, at))), None)
     if before is not None and at - before.end() < 60 and not _WANTING.search(low, before.end(), at):
         return True
-    after = PAST.search(low, at, min(end, at + 60))
+    after = _PRAISE.search(low, at, min(end, at + 60))
     return after is not None and not _WANTING.search(low, start, after.start())
 
 

@@ -536,7 +536,7 @@ def _named(low: str, sent: date) -> Iterator[DateSaid]:
 
 def _longest(said: list[DateSaid]) -> list[DateSaid]:
     kept: list[DateSaid] = []
-    for d in sorted(said, key=lambda d: (d.start - d.end, d.start)):
+    for d in sorted(said, key=lambda d: (d.start - d.end, not d.named, d.start)):
         if all(d.end <= k.start or d.start >= k.end for k in kept):
             kept.append(d)
     return sorted(kept, key=lambda d: d.start)
@@ -575,9 +575,13 @@ def hang(said: DateSaid, on: DateSaid | None, sent: date) -> DateSaid:
         case ("offset", int(days)):
             if not base or not on or not on.last:
                 return said
-            day = base + days * DAY
-            end = (on.last if days == 0 else base) + days * DAY
-            return replace(said, first=day, last=end, anchor=None)
+            shift = days * DAY
+            others = tuple((a + shift, b + shift) for a, b in on.others)
+            last = (on.last if days == 0 else base) + shift
+            grain = on.grain if days == 0 else said.grain
+            return replace(
+                said, first=base + shift, last=last, anchor=None, grain=grain, doubt=said.doubt or on.doubt, others=others
+            )
         case ("week", int(side)):
             if not base:
                 return said

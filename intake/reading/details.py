@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from intake.reading.language import Term, listed
 from intake.reading.mention import Mention
@@ -246,6 +246,16 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
 _COLOR_NO = re.compile(
     r"\b(?:no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$"
 )
+def _beside_color(low: str, color: tuple[int, int, str], others: Sequence[tuple[int, int, str]]) -> bool:
+    """Whether a word that is also a thing ("coffee", "rust") is said as a colour: in a row of them, or by a word for it."""
+    start, end, _ = color
+    if re.search(r"\b(?:in|colou?rs?(?: are| of|:)?|all|with|iced in|icing|shades of|some|mostly|and|en)\s+(?:soft |pretty )?$", low[max(0, start - 16) : start]):
+        return True
+    if re.match(r"\s*(?:colou?r|icing|accents|and |&|n |\+|/|,)", low[end : end + 9]):
+        return True
+    return any(0 <= gap <= 7 for s, e, _ in others for gap in (s - end, start - e))
+
+
 _COLOR_PERSON = re.compile(
     r"^\s*(?:ribbon squash|street|st\b|ave|rd\b|ln\b|lane|team|house|dress|truck|car\b|door|eyed?|hair|oak|hill|creek|river|lake|water)"
 )
@@ -271,6 +281,8 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
             if not re.fullmatch(r"\s+(?:and|&|y|n)\s+", part) and part.strip():
                 taken_colors.append((at, at + len(part), " ".join(part.replace("-", " ").split())))
             at += len(part)
+    weak = listed("motifs_en.txt", "flavors_en.txt", "themes_en.txt")
+    taken_colors = [c for c in taken_colors if c[2] not in weak or _beside_color(low, c, taken_colors)]
     # "muted greens", "dusty shades of blue": a colour already merged with its neighbour counts once.
     for start, end, said in taken_colors:
         if any(

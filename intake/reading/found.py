@@ -67,7 +67,7 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]
-    letters = keep("lettering", list(lettering.find(turn)))
+    letters = keep("lettering", [m for m in lettering.find(turn) if not _touches(m.start, m.end, claimed)])
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))

@@ -22,5 +22,5 @@ def nearest(word: str, known: tuple[str, ...]) -> str | None:
 
 
 def _like(word: str, known: Sequence[str]) -> list[str]:
-    """Candidates of about the same length that share a first or second letter: a slip keeps one of them."""
-    return [k for k in known if abs(len(k) - len(word)) <= 2 and (k[:1] == word[:1] or k[1:2] == word[1:2])]
+    """Candidates of about the same length with the same first letter, which slips keep."""
+    return [k for k in known if abs(len(k) - len(word)) <= 2 and k[:1] == word[:1]]

@@ -13,7 +13,6 @@ from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
-from intake.reading.shadow import VOID
 
 #: Word lists by the kind of term they hold.
 LISTS: dict[str, tuple[str, ...]] = {
@@ -25,7 +24,7 @@ LISTS: dict[str, tuple[str, ...]] = {
     "name": ("names.txt", "names_also_words.txt"),
     "modifier": ("color_modifiers.txt",),
 }
-_PLURALS = ("motif", "theme", "relation")
+_PLURALS = ("motif", "theme", "relation", "color")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +114,6 @@ def _nlp() -> Any:
         r"(?<=\d)(?=(?:doz|dz|dzn|dozen|pcs|pc|ct|kids|ppl|x)\b)",
         r"[&+/]",
         r"(?<=[a-z])\.\.+(?=[a-z])",
-        r"\x00+",
     ]
     nlp.tokenizer.infix_finditer = compile_infix_regex(infixes).finditer
     return nlp
@@ -142,7 +140,7 @@ def _matcher(extra: tuple[str, ...]) -> tuple[Any, dict[int, tuple[str, str, boo
 
 def _words(doc: Any) -> Iterator[Word]:
     for token in doc:
-        if not token.is_space and VOID not in token.text:
+        if not token.is_space:
             yield Word(token.text, token.idx, token.idx + len(token.text))
 
 

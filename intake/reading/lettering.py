@@ -11,7 +11,6 @@ from collections.abc import Iterator
 
 from intake.reading import cues
 from intake.reading.mention import Mention
-from intake.reading.shadow import VOID
 from intake.reading.turns import Turn
 
 #: Stands for the celebrated person's name.
@@ -27,7 +26,7 @@ _CUE = re.compile(
 )
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"
-    r"\b(?P<verb>says?|saying|sez|read(?:s|ing)?|que diga[n]?|diga[n]?)\s*(?:,|:|-|like)?\s*(?P<text>[^\n.!?;]{1,70})",
+    r"\b(?P<verb>says?|saying|sez|read(?:s|ing)?|que diga[n]?|diga[n]?)\b\s*(?:,|:|-|like)?\s*(?P<text>[^\n.!?;]{1,70})",
     re.IGNORECASE,
 )
 _COOKIE_SUBJECT = re.compile(
@@ -105,7 +104,7 @@ def find(turn: Turn) -> Iterator[Mention]:
     def give(value: str, start: int, end: int, rule: str) -> Iterator[Mention]:
         if any(start < e and end > s for s, e in taken):
             return
-        value = " ".join(value.replace(VOID, " ").strip(" \t,:;-–—'\"“”‘’").split())
+        value = " ".join(value.strip(" \t,:;-–—'\"“”‘’").split())
         if not value or len(value) > 80:
             return
         taken.append((start, end))

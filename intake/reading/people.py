@@ -50,7 +50,7 @@ def customers(turn: Turn) -> Iterator[Mention]:
                     "says who she is",
                     "self",
                 )
-    foot = turn.text.rstrip(" \n\x00")
+    foot = turn.text.rstrip()
     for m in _CLOSING.finditer(foot):
         name = _titled(m["name"])
         if name and m.end() > len(foot) * 0.4:
@@ -164,7 +164,7 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
             )
         ):
             at = relation.end + one.start("name")
-            if not _FETCHES.search(low, at, turn.shadow.sentence(at)[1]):
+            if not _FETCHES.search(low, at, min(at + 48, turn.shadow.sentence(at)[1])):
                 yield Mention(
                     "honoree",
                     name,
@@ -199,7 +199,7 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
             if a and b:
                 yield Mention("honoree", f"{a} and {b}", turn.index, m.start("a"), m.end("b"), rule, "day")
     for m in re.finditer(
-        r"\b(?P<name>[A-Za-z][\w’-]*?)(?P<s>['’]s|s)?\s+(?:\w+\s+)?(?P<what>(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|sweet 16|sweet sixteen)?\s*(?:b-?day|birthday|bday|baptism|christening|grad(?:uation)?|retirement|quince|communion|baby shower|bridal shower|shower|christening|bat mitzvah|bar mitzvah|housewarming)|\d{1,3}th)\b",
+        r"\b(?P<name>[A-Za-z][\w’-]*?)(?P<s>['’]s|s)?\s+(?:(?:big|surprise|joint|golden|wedding|first|1st|baby|bridal|little|upcoming|last|virtual)\s+)?(?P<what>(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|sweet 16|sweet sixteen)?\s*(?:b-?day|birthday|bday|baptism|christening|grad(?:uation)?|retirement|quince|communion|baby shower|bridal shower|shower|christening|bat mitzvah|bar mitzvah|housewarming)|\d{1,3}th)\b",
         text,
     ):
         said = m["name"]

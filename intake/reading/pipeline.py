@@ -163,8 +163,11 @@ def _text(thread: Thread, where: Evidence | None) -> str:
 def _named_in_lettering(letters: Cell[tuple[str, ...]]) -> Cell[str]:
     from intake.reading.language import listed
 
-    for text in letters.value or ():
-        known = [w for w in re.findall(r"[A-Za-z'’-]+", text) if w.lower() in listed("names.txt")]
+    texts = letters.value or ()
+    for text in texts if len(texts) == 1 else ():
+        said = re.findall(r"[A-Za-z'’-]+", text)
+        known = [w for w in said if w.lower() in listed("names.txt")]
+        known = known or [w for w in said[-1:] if w.lower() in listed("names_also_words.txt")]
         if len(known) == 1:
             return Cell(
                 known[0].capitalize(),

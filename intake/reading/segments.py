@@ -195,11 +195,12 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
     low, text = f.turn.low, f.turn.text
     out: list[tuple[int, int, frozenset[int]]] = []
     here: frozenset[int] = frozenset(range(len(words)))
-    cuts = sorted(
-        {s for s, _ in f.turn.shadow.clauses}
-        | {m.start() for m in _REFERENCE.finditer(text) if m["c"] or m["o"]}
-        | {len(low)}
-    )
+    cuts = [0]
+    for start, end in f.turn.shadow.clauses:
+        marks = [m for m in _REFERENCE.finditer(text, start, end) if m["c"] or m["o"]]
+        later = [max(low.rfind(" and ", start, m.start()), m.start() - 1) for m in marks[1:]]
+        cuts.extend(c for c in (start, *later) if c > cuts[-1])
+    cuts.append(len(low))
     for start, end in itertools.pairwise(cuts):
         piece = low[start:end]
         named: set[int] = set()

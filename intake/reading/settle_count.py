@@ -207,7 +207,8 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
 
 def _tied(low: str, people: Quantity, each: Quantity) -> bool:
     after = set(re.findall(r"[a-z]{5,}", low[people.end : people.end + 34])) - {"people", "cookies"}
-    near = set(re.findall(r"[a-z]{5,}", low[each.start : each.end + 50]))
+    end = re.search(r"[.!?\n]|$", low[each.end :])
+    near = set(re.findall(r"[a-z]{5,}", low[each.start : each.end + (end.start() if end else 0)]))
     return bool(after & near)
 
 

@@ -18,14 +18,14 @@ from intake.reading.found import Found
 from intake.reading.times import TimeSaid
 
 _HANDOVER = re.compile(
-    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|come (?:get|by|for|to|over|pick|at|that|on|the|in)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
+    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
     r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick)\b"
 )
 _ARRIVAL = re.compile(
     r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
 )
 _EVENT = re.compile(
-    r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
+    r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|(?<!my )(?<!after )(?<!at )(?<!before )lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
     r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
     r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
@@ -34,6 +34,9 @@ _REFUSED = re.compile(
 )
 _TO_TELL = re.compile(
     r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$"
+)
+_PAYING = re.compile(
+    r"\b(?:send (?:it|you|u|the|over|payment|money|half|a deposit)|pay(?:ing)?|paid|transfer|text (?:you|u)|call (?:you|u)|e-?mail (?:you|u)|message (?:you|u)|get back to (?:you|u)|answer you|let (?:you|u) know|invoice|deposit)\b[^.!?]{0,16}$"
 )
 _FULL = re.compile(r"\b(?:full|booked|sold out|can'?t|cannot|closed|no (?:room|openings?|spots?)|unavailable|lleno)\b")
 DAY = timedelta(days=1)
@@ -102,6 +105,8 @@ def _role(f: Found, position: int) -> str:
     wide = low[start : said.start]
     if _TO_TELL.search(pre) or re.search(r"\brsvp", pre):
         return "other"
+    if re.search(r"\b(?:make (?:her|him|them) (?:pick|choose|decide)|(?:pick|choose) (?:one|the theme)|decide|find out)\b[^.!?]{0,24}$", pre):
+        return "other"
     if (
         cues.UNSETTLED.search(pre)
         and re.search(r"\b(?:pick|decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre)
@@ -110,9 +115,15 @@ def _role(f: Found, position: int) -> str:
         return "other"
     if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
         return "other"
+    if _PAYING.search(pre):
+        return "other"
+    if said.rule.startswith("named day") or said.first is not None:
+        # "Our 4th of July cookout", "the June 6 wedding": the day names the party.
+        if re.match(r"\s*(?:family |office |block |big |little )?(?:part(?:y|ies)|cook-?out|bbq|barbecue|shower|wedding|dinner|lunch(?:eon)?|brunch|picnic|table|gathering|reunion|banquet|event|potluck)\b", post):
+            return "event"
     if _REFUSED.search(pre) and not re.search(r"no later than\s*$", pre):
         return "other"
-    if cues.PAST.search(pre) or (cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])):  # type: ignore[union-attr]
+    if cues.is_past(low, start, said.start, said.start) or (cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])):  # type: ignore[union-attr]
         return "other"
     hits = [
         (m.end(), role)
@@ -188,10 +199,11 @@ def _resolve(
         base = settled[-1].said if settled else None
     elif said.anchor[0] in ("offset", "week", "weekend"):
         events = [s for s in usable if s.role in ("event", "")]
+        events = _meant(events, [*(s.found for s in settled), f]) or events
         base = (events or usable)[-1].said if usable else None
         if said.anchor == ("offset", 0) and usable:
             same = [s for s in usable if s.found is f]
-            base = (same or usable)[-1].said
+            base = (same or _meant(usable, [*(s.found for s in settled), f]) or usable)[-1].said
         if base is None:
             base = next((d for d in rest if d.first), None)
     elif (
@@ -269,8 +281,8 @@ def _choose(
         return Cell(), Cell()
     if due.value is None:
         return due, Cell()
-    when = _time(due, latest, found, about, clock_role)
-    if kind == "event" and (fetch := _time(due, latest, found, about, "handover")):
+    when = _time(due, latest, found, about, clock_role, settled)
+    if kind == "event" and (fetch := _time(due, latest, found, about, "handover", settled)):
         # The party's day with an hour of fetching or bringing: handed over that day.
         kind, when = "handover", fetch
     value = replace(due.value, time=when[0]) if when else due.value
@@ -364,7 +376,7 @@ def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
 
 
 def _time(
-    due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], role: str
+    due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], role: str, settled: Sequence[_Settled]
 ) -> tuple[time, Evidence] | None:
     """The clock time of the chosen day: beside it, else of the same role elsewhere; a later word wins."""
     chosen = next((s for s in latest if due.evidence and due.evidence[0].start == s.said.start), latest[-1])
@@ -395,6 +407,8 @@ def _time(
             if t.bare and not _promoted(f, found, index, t):
                 continue
             kind = _time_role(f, t, chosen if chosen.found is f else None)
+            if kind == "" and due.value and _said_with(f, t, settled, due.value):
+                kind = role
             if (
                 kind == role
                 or (kind == "" and (chosen.found is f or f.turn.index > chosen.found.turn.index) and role == "handover")
@@ -412,6 +426,12 @@ def _time(
                 t = min(beside, key=lambda x: abs(x.start - chosen.said.end))
             best = (t.value, f.turn.evidence(t.start, t.end))
     return best
+
+
+def _said_with(f: Found, t: TimeSaid, settled: Sequence[_Settled], due: Due) -> bool:
+    """Whether the time stands in one sentence with a phrase that means the due day."""
+    sentence = f.turn.shadow.sentence(t.start)
+    return any(s.found is f and s.said.first == due.first and sentence[0] <= s.said.start < sentence[1] for s in settled)
 
 
 def _time_offer(f: Found, t: TimeSaid) -> bool:

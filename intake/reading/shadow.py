@@ -24,16 +24,6 @@ _SENTENCE_END = re.compile(
 _CLAUSE_END = re.compile(r"[,;:]\s|\s-+\s|[()]|\s(?:but|and then|so|because|tho|though|pero)\s")
 
 
-#: Stands for words that are not this turn's, and for the inside of long blanks: no pattern's blank runs across it.
-VOID = "\x00"
-_LONG_BLANK = re.compile(r"(?<=[ \t]{2})[ \t]+|(?<=\n\n)\n+|(?<=\s{4})\s+")
-
-
-def squeezed(text: str) -> str:
-    """`text` with the inside of long blanks voided, character for character: patterns stay linear on them."""
-    return _LONG_BLANK.sub(lambda m: VOID * len(m[0]), text)
-
-
 def lowered(text: str) -> str:
     """`text` in lower case with plain quotes, dashes and spaces, character for character."""
     low = text.translate(_PLAIN)

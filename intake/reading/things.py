@@ -24,9 +24,15 @@ _STOP_LEFT = frozenset(
 )
 
 
+#: Occasions that can be the theme itself: "graduation theme".
+_OCCASION_THEMES = frozenset("graduation picnic school baptism retirement camping travel music movie garden tea bridal".split())
 _PLACE = re.compile(
     r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
     r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$"
+)
+#: A plural right behind a thing, before the list goes on: "lollipop signs".
+_HEAD_NOUN = re.compile(
+    r" (?P<head>(?!cookies|biscuits|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
 )
 _MADE_OF = re.compile(
     r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$"
@@ -118,6 +124,8 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
                 low, turn.shadow.sentence(m.start())[0], m.start(), m.end()
             ):
                 continue
+            if pattern is _STATED and re.search(r"(?:theme|tema)\s*[:=-]", m[0]) and chunker.left_of(m.start(), theme=True):
+                continue  # "lemons and tiles theme: 30 of the lemons": what follows is the list, not the theme
             said = m["t"]
             quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
             if quoted:
@@ -136,7 +144,7 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
             yield Mention(
                 "theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt
             )
-    for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|:|'s|of|es)\b)", low):
+    for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
         left = chunker.left_of(m.start(), theme=True)
         if left and not any(s <= m.start() < e for s, e in dropped):
             start, end, said = left
@@ -387,8 +395,9 @@ class _Chunker:
                 i += 1
                 last = terms[i]
             i += 1
-            start, end = first.start, last.end
-            start = self._widen(start)
+            start, end = self._widen(first.start), last.end
+            if not last.plural and (head := _HEAD_NOUN.match(self.low, end)):
+                end = head.end("head")
             what = self.low[start:end]
             out.append(self._with_share(Item(start, end, self.spelled(what))))
         out.extend(self._unknown_items(out))
@@ -464,9 +473,10 @@ class _Chunker:
                 or after.low in _SEPARATORS | _ENDS
                 or bool(re.match(r"\s*(?:\n|half\b|\d)", self.low[word.end : word.end + 6]))
             )
-            beside = (
-                any(0 <= gap <= 12 for k in known for gap in (k.start - word.end, word.start - k.end))
-                and "." not in self.low[word.end : word.end + 2]
+            beside = any(
+                max(k.start - word.end, word.start - k.end) <= 12
+                and not re.search(r"[.!?\n]", self.low[min(word.end, k.end) : max(word.start, k.start)])
+                for k in known
             )
             plural_word = word.low.endswith("s") or after_number
             if guess or (closed and beside and plural_word):

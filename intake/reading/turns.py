@@ -1,7 +1,8 @@
 """A thread as turns: who said which words when, with quotes and signatures of mails folded away.
 
-A turn's text is as long as its message's, with the words of others masked, so that spans stay spans of the
-message. What a mail quotes becomes an earlier turn of whoever wrote it, unless the thread holds it already.
+A turn holds its speaker's words alone, with long blanks shortened and the wrapped lines of mails joined; each of its
+characters knows its place in the message. What a mail quotes becomes an earlier turn of whoever wrote it, unless the
+thread holds it already.
 """
 
 from __future__ import annotations
@@ -12,18 +13,19 @@ from datetime import date, datetime
 from functools import cached_property
 
 from intake.model import Evidence, Fold, Message, Thread
-from intake.reading.shadow import VOID, Shadow, squeezed
+from intake.reading.shadow import Shadow
 
 
 @dataclass(frozen=True)
 class Turn:
-    """What one speaker said at once. `kind`: said, quoted or forwarded."""
+    """What one speaker said at once. `kind`: said, quoted or forwarded. `places`: of each character, in the message."""
 
     index: int
     message: str
     mine: bool
     sent: datetime
     shadow: Shadow
+    places: tuple[int, ...]
     sender: str = ""
     kind: str = "said"
     signature: str = ""
@@ -44,10 +46,13 @@ class Turn:
     @cached_property
     def bare(self) -> str:
         """The words alone, for a short answer."""
-        return " ".join(self.low.replace(VOID, " ").split())
+        return " ".join(self.low.split())
 
     def evidence(self, start: int, end: int) -> Evidence:
-        return Evidence(self.message, start, end)
+        """Characters `start` to `end` of the turn, as a span of its message."""
+        if start >= end or start >= len(self.places):
+            return Evidence(self.message, 0, 0)
+        return Evidence(self.message, self.places[start], self.places[min(end, len(self.places)) - 1] + 1)
 
 
 _ATTRIBUTION = re.compile(
@@ -82,7 +87,7 @@ def turns_of(thread: Thread) -> tuple[tuple[Turn, ...], tuple[Fold, ...]]:
     seen_mine = any(m.mine for m in thread.messages)
     known: set[str] = set()
     for position, message in enumerate(thread.messages):
-        split, folded = _split(message, known, seen_mine)
+        split, folded = _split(message, known, seen_mine, thread.channel == "mail")
         known |= lines[position]
         folds.extend(folded)
         parts.extend((p.sent, position, i, p) for i, p in enumerate(split))
@@ -97,13 +102,14 @@ def turns_of(thread: Thread) -> tuple[tuple[Turn, ...], tuple[Fold, ...]]:
     turns: list[Turn] = []
     asked: frozenset[str] = frozenset()
     for index, (_, _, _, part) in enumerate(parts):
-        shadow = Shadow(squeezed(part.text))
+        shadow = Shadow(part.text)
         turn = Turn(
             index,
             part.message,
             part.mine,
             part.sent,
             shadow,
+            part.places,
             part.sender,
             part.kind,
             part.signature,
@@ -123,21 +129,59 @@ class _Part:
     mine: bool
     sent: datetime
     text: str
+    places: tuple[int, ...]
     sender: str
     kind: str
     signature: str = ""
     dated: bool = False
 
 
-def _mask(text: str, spans: list[tuple[int, int]]) -> str:
-    """`text` with everything outside `spans` voided; line ends stay."""
-    out = [c if c == "\n" else VOID for c in text]
+_QUOTE_MARK = re.compile(r"^[ \t]*>[ >]*", re.MULTILINE)
+_LIST_MARK = re.compile(r"\s*(?:[-*•·]|\d{1,2}[.)]|[A-Z][\w ]{0,20}:)\s?")
+
+
+def _kept(text: str, spans: list[tuple[int, int]], mail: bool) -> tuple[str, tuple[int, ...]]:
+    """The text of `spans` without quote marks, blanks shortened, and each character's place in `text`.
+
+    In a mail, a line of about full width runs on in the next: its end is a blank.
+    """
+    wanted = bytearray(len(text))
     for start, end in spans:
-        out[start:end] = text[start:end]
-    return "".join(out)
+        wanted[start:end] = b"\1" * (end - start)
+    for mark in _QUOTE_MARK.finditer(text):
+        wanted[mark.start() : mark.end()] = bytes(mark.end() - mark.start())
+    wraps = _wraps(text) if mail else frozenset()
+    out: list[str] = []
+    places: list[int] = []
+    for place, char in enumerate(text):
+        if not wanted[place]:
+            continue
+        char = " " if char in "\t\u00a0\u202f" or place in wraps else char
+        if (char == " " and out[-1:] in ([" "], ["\n"])) or (char == "\n" and out[-2:] == ["\n", "\n"]):
+            continue
+        if char == "\n" and out[-1:] == [" "]:
+            out.pop()
+            places.pop()
+        out.append(char)
+        places.append(place)
+    return "".join(out), tuple(places)
 
 
-def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Part], list[Fold]]:
+def _wraps(text: str) -> frozenset[int]:
+    """Line ends inside a paragraph that only a mail program put there."""
+    found: set[int] = set()
+    at = 0
+    lines = text.split("\n")
+    for line, after in zip(lines, lines[1:], strict=False):
+        at += len(line)
+        plain = _QUOTE_MARK.sub("", after)
+        if len(line) >= 50 and plain.strip() and not _LIST_MARK.match(plain):
+            found.add(at)
+        at += 1
+    return frozenset(found)
+
+
+def _split(message: Message, known: set[str], seen_mine: bool, mail: bool) -> tuple[list[_Part], list[Fold]]:
     text = message.text
     own: list[tuple[int, int]] = [(0, len(text))]
     folds: list[Fold] = []
@@ -160,8 +204,8 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
             header_end = line.end()
         fold(forwarded.start(), len(text), "forwarded")
         when = _dated(text[body:header_end], message.at)
-        kept = _mask(text, [(header_end, len(text))])
-        earlier.append(_Part(message.id, message.mine, when or message.at, kept, message.sender, "forwarded"))
+        kept = _kept(text, [(header_end, len(text))], mail)
+        earlier.append(_Part(message.id, message.mine, when or message.at, *kept, message.sender, "forwarded"))
         text_end = forwarded.start()
     else:
         text_end = len(text)
@@ -185,11 +229,11 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
         lines = [" ".join(re.findall(r"\w+", text[s:e].lower())) for s, e in blocks]
         new = [line for line in lines if line and line not in known]
         if content and (not seen_mine or len(new) > len(lines) // 2 or theirs):
-            kept = _unmarked(_mask(text, blocks))
+            kept = _kept(text, blocks, mail)
             mine = not theirs if not message.mine else theirs is False
             when = _dated(attribution[0], message.at)
             earlier.append(
-                _Part(message.id, mine, when or message.at, kept, "" if mine else message.sender, "quoted", dated=True)
+                _Part(message.id, mine, when or message.at, *kept, "" if mine else message.sender, "quoted", dated=True)
             )
         quotes = [q for q in quotes if q[0] < attribution.start()]
     signature = ""
@@ -201,7 +245,7 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
     if not quotes:
         return [
             *earlier,
-            _Part(message.id, message.mine, message.at, _mask(text, own), message.sender, "said", signature),
+            _Part(message.id, message.mine, message.at, *_kept(text, own, mail), message.sender, "said", signature),
         ], folds
     # Answers written between quoted lines: each quote is what was asked, each stretch between them the answer.
     parts: list[_Part] = []
@@ -210,24 +254,18 @@ def _split(message: Message, known: set[str], seen_mine: bool) -> tuple[list[_Pa
         folds.append(Fold(Evidence(message.id, start, end), "quote"))
         before = [(max(s, at), min(e, start)) for s, e in own if max(s, at) < min(e, start)]
         if text[at:start].strip():
-            parts.append(_Part(message.id, message.mine, message.at, _mask(text, before), message.sender, "said"))
+            parts.append(_Part(message.id, message.mine, message.at, *_kept(text, before, mail), message.sender, "said"))
         parts.append(
-            _Part(message.id, not message.mine, message.at, _unmarked(_mask(text, [(start, end)])), "", "quoted")
+            _Part(message.id, not message.mine, message.at, *_kept(text, [(start, end)], mail), "", "quoted")
         )
         at = end
     rest = [(max(s, at), e) for s, e in own if e > at]
-    parts.append(_Part(message.id, message.mine, message.at, _mask(text, rest), message.sender, "said", signature))
+    parts.append(_Part(message.id, message.mine, message.at, *_kept(text, rest, mail), message.sender, "said", signature))
     return [*earlier, *parts], folds
 
 
 def _repeats(line: str) -> bool:
     return len(line.strip(" >")) < 3
-
-
-def _unmarked(text: str) -> str:
-    return re.sub(
-        r"^[ \t]*>[ >]*", lambda m: " " * min(len(m[0]), 2) + VOID * (len(m[0]) - 2), text, flags=re.MULTILINE
-    )
 
 
 def _dated(text: str, like: datetime) -> datetime | None:

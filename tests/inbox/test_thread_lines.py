@@ -8,7 +8,7 @@ import pytest
 
 from intake.inbox.open_export import Export
 from intake.inbox.thread_lines import threads_of_lines
-from tests.inbox.conftest import ZONE
+from tests.inbox.conftest import NOW, ZONE
 
 MESSAGE = {"id": "m1", "from": "Dana", "mine": False, "at": "2026-03-11T14:05:10", "text": "2 dozen"}
 THREAD = {"id": "t-1", "channel": "mail", "messages": [MESSAGE]}
@@ -56,6 +56,31 @@ def test_a_wrong_message_is_named(message: Any, says: str) -> None:
     threads, problems = threads_of_lines(json.dumps({**THREAD, "messages": [MESSAGE, message]}), ZONE)
     assert [len(thread.messages) for thread in threads] == [1]
     assert says in str(problems[0])
+
+
+@pytest.mark.parametrize(
+    ("days", "taken"),
+    [
+        (("2026-03-11T14:05:00", "1970-01-01T00:00:00"), ["03-11 14:05", "03-11 14:05"]),
+        (("1970-01-01T00:00:00", "2026-03-11T14:05:00"), ["03-11 14:05", "03-11 14:05"]),
+        (("2126-03-11T14:05:00", "2026-03-11T14:05:00"), ["03-11 14:05", "03-11 14:05"]),
+        (("1970-01-01T00:00:00",), ["03-20 12:00"]),
+    ],
+    ids=["after", "before", "far ahead", "alone"],
+)
+def test_a_day_that_can_not_be_right_is_said_and_the_message_kept(days: tuple[str, ...], taken: list[str]) -> None:
+    messages = [{**MESSAGE, "id": f"m{n}", "at": day} for n, day in enumerate(days)]
+    (thread,), problems = threads_of_lines(json.dumps({**THREAD, "messages": messages}), ZONE, latest=NOW)
+    assert [f"{message.at:%m-%d %H:%M}" for message in thread.messages] == taken
+    (problem,) = problems
+    assert "can't be right" in problem.what
+
+
+def test_without_a_latest_day_only_the_past_is_judged() -> None:
+    messages = [{**MESSAGE, "id": f"m{n}", "at": day} for n, day in enumerate(("1970-01-01", "2126-03-11"))]
+    (thread,), (problem,) = threads_of_lines(json.dumps({**THREAD, "messages": messages}), ZONE)
+    assert {message.at.year for message in thread.messages} == {2126}
+    assert "m0 is dated 1970-01-01" in problem.what
 
 
 def test_line_separators_inside_a_text_stay() -> None:
