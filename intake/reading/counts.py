@@ -16,7 +16,7 @@ from intake.reading import numbers
 _ = r"\x20*\n?\x20*"
 _DOZEN = r"(?:dozens?|dozins?|dozon|doz(?:ens|n)?\.?|dzns?|dzs?\.?|docenas?)(?![a-z])"
 _NUM = rf"(?:{numbers.DIGITS}|(?<![a-z]){numbers.WORDS}(?![a-z]))"
-_TO = rf"(?:{_}(?:-|–){_}|{_}(?:to|or|a|o|/|maybe|possibly){_}(?:maybe{_}|possibly{_}|even{_})?)"
+_TO = rf"(?:{_}(?:-|–){_}|(?<=between \d\d){_}(?:and|&){_}|(?<=between \d\d\d){_}(?:and|&){_}|(?<=between \d){_}and{_}|{_}(?:to|or|a|o|/|maybe|possibly){_}(?:maybe{_}|possibly{_}|even{_})?)"
 
 _QUANTITY = re.compile(
     rf"(?<![\w$£€#/.:@])(?P<about>(?:about|around|approx(?:imately)?\.?|roughly|maybe|like|some|say|probably|at least|minimum(?: of)?|up to|unas?|unos|como)\s+)?(?:"
@@ -24,7 +24,7 @@ _QUANTITY = re.compile(
     rf"|(?P<lo>{_NUM})(?:{_TO}(?P<hi>{_NUM}))?{_}(?P<and>(?:and|&|y){_}(?:a{_})?(?:half|1/2|media){_})?-?{_}(?P<doz>{_DOZEN})(?P<more>{_}(?:and|&|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
     rf"|(?P<couple>(?:a{_})?(?:couple|pair)(?:{_}of)?|(?:a{_})?few){_}(?P<doz2>{_DOZEN})"
     rf"|(?P<one>(?:a|an|one|another|the|just{_}a|una)?{_}(?<![a-z])(?P<doz3>{_DOZEN}))(?P<more2>{_}(?:and|&|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
-    rf"|(?P<n>{_NUM})(?:{_TO}(?P<n2>{_NUM}))?"
+    rf"|(?P<n>{_NUM})(?:{_TO}(?P<n2>{_NUM}))?(?:{_}(?:nos|pcs|pc|pieces|ct)\b\.?)?"
     r")(?:(?<=\d)ish\b)?(?![\w%]|\.\d|:\d)"
 )
 
@@ -54,7 +54,7 @@ _PEOPLE = (
     r"|nurses|members|cousins|coworkers|co-workers|colleagues|mouths|of us|folks|moms|dads|parents|couples|campers|scouts|singers|teammates|little ones|toddlers|grandkids|personas|niños|invitados|gente|volunteers|drivers|of my|partners|customers|followers|residents|patients|dancers|kindergart\w+|preschool\w+|[1-9](?:st|nd|rd|th) graders|graders|seniors|bridesmaids|runners|cyclists|bakers|reps|clients|swim\w+)\b"
 )
 _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("each", re.compile(rf"^{_}(?:(?:[a-z]+{_}){{0,2}}(?:of{_}each|for{_}each|each\b|apiece|a{_}piece|per{_}(?:person|kid|child|head|guest|student|swimmer|box|bag|player|family|girl|boy|table)|cada{_}un[oa]|de{_}cada|por{_}(?:persona|niño)))")),
+    ("each", re.compile(rf"^{_}(?:(?:[a-z]+{_}){{0,2}}(?:of{_}each|for{_}each|each\b|apiece|a{_}piece|per{_}(?:person|kid|child|head|guest|student|swimmer|box|bag|player|family|girl|boy|table)|cada{_}un[oa]|de{_}cada|por{_}(?:persona|niño)|a{_}head|for{_}(?:every|everyone)))")),
     ("boxes", re.compile(rf"^{_}(?:(?:gift|favou?r|little|small|white|treat|cookie)\s+)*(?:boxes|box|bags|sets|packs|packages|baggies|cajas?|cajitas|bolsas|tins|trays|platters)\s+(?:of|with|de|,|each with)\b")),
     ("people", re.compile(rf"^{_}(?:(?:little|small|hungry|other|of the|of our|of my|more|total|in{_}all)\s+)?{_PEOPLE}|^{_}(?:coming|invited|at the|rsvp)")),
     ("part", re.compile(rf"^{_}(?:of{_})(?:them|em|'em|those|these|the{_}(?:cookies|biscuits)|each set|which|ellas)\b")),
@@ -63,20 +63,23 @@ _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
         rf"|layers?|tiers?|things?|questions?|spots?|options?|ideas?|am\b|pm\b|a\.m|p\.m|o'?clock|st\b|nd\b|rd\b|th\b|[nsew]\.?\s+[a-z]|bags?\b(?! of)|boxes(?! of)|partners|hot minute|bit|friend|lot|second|little|few|couple|last|more thing|the other|million|hundred|percent|pesos|d[ií]as|años|semanas|meses|horas|hijos|kg|g\b|pm|generations|cats?\b(?= at home)|dogs?\b(?= at home)|half\b)"
     )),
 )  # fmt: skip
+_PER_BOX = re.compile(r"\b(?:boxes|box|bags?|packs?|sets?|cajas?|bolsas?|tins?) (?:of|de|with)\s*$")
+_SHARE_OF_ALL = re.compile(rf"^{_}(?:of which|lleven?|que (?:lleven?|digan?)|should (?:say|have)|with (?:her|his|the|their|a) (?:name|number|initial))")
 _BEFORE_PART = re.compile(r"\b(?:on|in)\s+(?:like |about |just |only |maybe )*$")
 _BEFORE_OTHER = re.compile(
     r"(?:[$£€#]|\b(?:age|aged|ages|turn(?:s|ing|ed)?|grade|room|suite|apt|unit|no\.?|number|box|route|court|floor|page|year|class of|mile|exit|hwy|highway|level|size|step|option|plan|at|@|till|until|under|over \$|red|zip|invoice|pier|gate|lot|she'?ll be|he'?ll be|they'?ll be|gonna be|cumple|a las|los|las)\s*)$"
 )
 _TOTAL_BEFORE = re.compile(
-    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of cookies)\s*(?:is |be |:|=|-)?\s*(?:just |only |an even |about |like )?$"
+    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of cookies)\s*(?:is |be |:|=|-|\|)?\s*(?:just |only |an even |about |like )?$"
 )
 _TOTAL_AFTER = re.compile(
     rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)"
 )
-_COOKIE = r"(?:cookies?|cookis|cookeis|biscuits?|galletas?|galletitas)\b"
+_COOKIE = r"(?:cookies?|cookis|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
 _COOKIES_AFTER = re.compile(
     rf"^{_}(?:(?:(?!\b(?:for|to|at|on|by|before|after|because|people|kids|guests|last|and)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )
+_WANTED = re.compile(rf"^{_}(?:pls|plz|please|por favor|plis)(?![a-z])")
 _NOUN = re.compile(r"^\s*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
 
 
@@ -131,6 +134,10 @@ def _role(low: str, q: Quantity) -> str:
         return "each"
     if q.low == q.high == 1 and not q.dozens and not re.search(r"\b(?:make it|need|order|want|just)\s*$", before):
         return "one"
+    if _PER_BOX.search(before):
+        return "per box"
+    if _SHARE_OF_ALL.match(after) and not _COOKIES_AFTER.match(after):
+        return "part"
     if not q.dozens and _BEFORE_OTHER.search(before) and not _COOKIES_AFTER.match(after):
         return "other"
     for role, pattern in _AFTER:
@@ -147,6 +154,6 @@ def _role(low: str, q: Quantity) -> str:
         or re.match(r"^\s*(?:now|instead|please|pls|then|if|for|and|but|plz|total)\b", after)
     ):
         return "total"
-    if _COOKIES_AFTER.match(after):
+    if _COOKIES_AFTER.match(after) or (not q.dozens and _WANTED.match(after)):
         return "cookies"
     return "dozens" if q.dozens else "lone"

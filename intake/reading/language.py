@@ -24,7 +24,8 @@ LISTS: dict[str, tuple[str, ...]] = {
     "name": ("names.txt", "names_also_words.txt"),
     "modifier": ("color_modifiers.txt",),
 }
-_PLURALS = ("motif", "theme", "relation", "color")
+_BASES = ("red", "blue", "green", "pink", "purple", "yellow", "brown", "grey", "gray", "pastel", "neutral")
+_PLURALS = ("motif", "theme", "relation")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,24 @@ def listed(*names: str) -> frozenset[str]:
             if entry and not entry.startswith("#"):
                 found.add(entry.lower())
     return frozenset(found)
+
+
+def plural_es(phrase: str) -> str:
+    """The plural of a Spanish noun phrase, by rule, said of its first word ("gato negro": "gatos negros")."""
+    out = []
+    for word in phrase.split(" "):
+        if word in ("de", "del", "la", "el", "con", "en", "y", "los", "las"):
+            return " ".join([*out, *phrase.split(" ")[len(out) :]])
+        if word.endswith("z"):
+            word = word[:-1] + "ces"
+        elif re.search(r"[áéíóú][ns]$", word):
+            word = word.translate(str.maketrans("áéíóú", "aeiou")) + "es"
+        elif word[-1:] in "aeiouáéó":
+            word += "s"
+        elif word[-1:] in "íú" or not word.endswith("s"):
+            word += "es"
+        out.append(word)
+    return " ".join(out)
 
 
 def plural(phrase: str) -> str:
@@ -131,6 +150,10 @@ def _matcher(extra: tuple[str, ...]) -> tuple[Any, dict[int, tuple[str, str, boo
         forms = {(entry, entry, False) for entry in entries}
         if kind in _PLURALS:
             forms |= {(plural(entry), entry, True) for entry in entries if plural(entry) != entry}
+            spanish = listed(*(n for n in names if n.endswith("_es.txt")))
+            forms |= {(plural_es(entry), entry, True) for entry in spanish if plural_es(entry) != entry}
+        if kind == "color":
+            forms |= {(f"{base}s", f"{base}s", False) for base in _BASES} - {("biscuits", "biscuits", False)}
         for form, entry, many in sorted(forms):
             key = f"{kind}|{entry}|{int(many)}"
             matcher.add(key, [nlp.make_doc(form)])

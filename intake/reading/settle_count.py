@@ -95,7 +95,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         return
     shares = [i for g in lists for i in g.items if i.share is not None and i.quantity in here]
     share_quantities = {id(i.quantity) for i in shares}
-    plain = [q for q in here if q.role in ("total", "cookies", "dozens") and id(q) not in share_quantities]
+    plain = [q for q in here if q.role in ("total", "cookies", "dozens") and id(q) not in share_quantities and not _shares_out(f, q, lists)]
     own = [q for q in here if id(q) in share_quantities]
     boxed = _boxes(f, here)
     each = next(((g, g.each) for g in lists if g.each is not None and g.each.exact and g.each in here), None)
@@ -106,7 +106,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
     lone = [q for q in here if q.role in ("lone", "one") and id(q) not in share_quantities]
     if "count" in f.turn.asked and not plain and not shares and lone and not any(q.role == "each" for q in here):
         plain = [q for q in lone if q.role == "lone"][:1]
-    if not plain and not shares and not each and tally.total is not None and (changed := _bare_change(f, lone)):
+    if not plain and not shares and not each and (changed := _bare_change(f, lone)):
         plain = [changed]
     asked_price = bool(_PRICE.search(low)) and not re.search(
         r"\b(?:i'?d like|i need|can i (?:get|order)|could i (?:get|order)|want|order)\b", low
@@ -132,8 +132,9 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         )
         return
     if shares:
-        group_items = [i for g in lists for i in g.items]
-        complete = all(i.share is not None for i in group_items)
+        full = [g for g in lists if all(i.share is not None for i in g.items)]
+        complete = bool(full)
+        shares = [i for g in full for i in g.items] or shares
         whole = sum(i.share or 0 for i in shares)
         dozens = any(q.dozens for q in own)
         if complete and (len(shares) > 1 or dozens or tally.total is None or "count" in f.turn.asked):
@@ -149,6 +150,11 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
             tally.set(whole, spans, "the designs' counts added up")
         elif dozens and tally.total is None:
             tally.set(own[0].low, _evidence(f, own[0]), "a count by the dozen")
+
+
+def _shares_out(f: Found, q: Quantity, lists: Sequence[ItemList]) -> bool:
+    """Whether the quantity is a share that a list names behind or before its things ("stethoscopes, a dozen each")."""
+    return any(g.each is q for g in lists)
 
 
 def _past(f: Found, q: Quantity) -> bool:
@@ -193,7 +199,16 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
                     (before[-1] if before else people[0]).low,
                     _evidence(f, before[-1] if before else people[0]),
                 )
+        if each and heads and (plus := _AND_ME.match(low, people[-1].end)):
+            heads += 1 + bool(plus["more"])
         tally.heads = heads
+    if not people and tally.each and each and each[0].low == tally.each:
+        # "One moved away, so it's 13 now, still 3 each"
+        moved = next((q for q in here if q.role in ("lone", "total") and re.match(r"\s*(?:now|of us|kids|left)\b", low[q.end :])), None)
+        if moved:
+            tally.heads = moved.low
+            tally.set(moved.low * tally.each, _evidence(f, moved, each[0]), "heads changed, cookies a head kept")
+            return True
     if each and not any(q.role in ("total", "cookies", "dozens") and q.start < each[0].start for q in here):
         per = each[0].low
         n = heads if heads is not None else tally.heads
@@ -203,6 +218,11 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
             tally.set(n * per, evidence + _evidence(f, each[0]), f"{n} heads, {per} each")
             return True
     return False
+
+
+_AND_ME = re.compile(
+    r"\s*(?:kids|students|girls|boys|people|guests|of them|children)?\s*(?:\+|and|plus|&)\s*(?:me|myself|my \w+|the teacher|a teacher|the coach)\b(?P<more>\s*(?:\+|and|plus|&)\s*(?:me|my \w+|an? \w+|the \w+)\b)?"
+)
 
 
 def _tied(low: str, people: Quantity, each: Quantity) -> bool:
@@ -237,16 +257,19 @@ def _boxes(f: Found, here: list[Quantity]) -> tuple[int, Quantity, Quantity] | N
     return None
 
 
+_CHANGED_TO = re.compile(
+    r"\b(?:make (?:it|that|them)|change (?:it |that )?to|bump (?:it )?(?:up )?to|up (?:it )?to|down to|go (?:with|to)|leave it at|keep it at|need|do|just|actually|sean|want|so|take|order|total)\s*(?:just |an even |about )?$"
+)
+_STOPS = re.compile(r"\s*(?:$|[.,!?;:\n]|instead|please|pls|plz|now|total|then|if|cookies|for|but|lol|and|bc|because)")
+
+
 def _bare_change(f: Found, lone: list[Quantity]) -> Quantity | None:
     """ "Wait make it 30", "30 instead": a lone number said with a word of change."""
     for q in lone:
         before, after = f.turn.low[max(0, q.start - 30) : q.start], f.turn.low[q.end : q.end + 20]
-        if re.search(
-            r"\b(?:make (?:it|that|them)|change (?:it |that )?to|bump (?:it )?(?:up )?to|up (?:it )?to|down to|go (?:with|to)|need|do|just|actually|sean|want)\s*(?:just |an even )?$",
-            before,
-        ) and re.match(
-            r"\s*(?:$|[.,!?;:\n]|instead|please|pls|plz|now|total|then|if|cookies|for|but|lol|and|bc|because)", after
-        ):
+        if _CHANGED_TO.search(before) and _STOPS.match(after):
+            return q
+        if re.match(r"\s*now\b", after) and re.search(r"\b(?:so|it'?s|its|we'?re|that'?s|is|are|make)\s*$", before):
             return q
     return None
 

@@ -39,16 +39,22 @@ def settle(
             else:
                 worded.append((f, m))
         lists.extend((f, g) for g in f.lists if about(f.turn.index, g.start))
+    lone = [g for _, g in lists if len(g.items) == 1 and g.strong]
+    if lone and not any(len(g.items) > 1 for _, g in lists) and all(m.role == "team" for _, m in worded):
+        worded = []
     theme, alternative = _theme(stated, worded)
     designs, either = _designs(found, lists, theme, worded, tally)
     if either and theme.missing:
         return Cell(None, False, either, "one of several themes, not settled", rule="themes to choose from"), Cell()
     if alternative:
         return theme, designs[1]
+    heading = _heading(lists)
+    if theme.missing and not refused and heading:
+        theme = heading
     if theme.missing and not refused:
         items, evidence, strong = designs[0]
         if items:
-            value = _joined([i.what for i in items])
+            value = _joined([_tidy(i.what) for i in items])
             theme = Cell(
                 value,
                 strong,
@@ -59,7 +65,18 @@ def settle(
     return theme, designs[1]
 
 
+def _heading(lists: list[tuple[Found, ItemList]]) -> Cell[str]:
+    """"Construction trucks! 6 diggers, 6 dump trucks": a thing alone, then the list that spells it out."""
+    for (f, one), (g, many) in zip(lists, lists[1:], strict=False):
+        if f is g and len(one.items) == 1 and one.cue == "alone" and len(many.items) > 1 and many.items[0].share and many.start - one.end < 30:
+            return Cell(one.items[0].what, True, (f.turn.evidence(one.start, one.end),), rule="the heading of a list")
+    return Cell()
+
+
 def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mention]]) -> tuple[Cell[str], bool]:
+    # The sport of a team is its theme only where no single thing is asked for.
+    team = [x for x in worded if x[1].role == "team"]
+    worded = [x for x in worded if x[1].role != "team"] or team
     for pool, rule in ((stated, "a theme, stated"), (worded, "words before “cookies”")):
         if not pool:
             continue
@@ -83,8 +100,12 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
     return Cell(), False
 
 
+_TASTE = re.compile(r"^(?:gingerbread|chocolate|vanilla|lemon|sugar|shortbread) (?!man|men|house|girl|boy|chip|bar|cake|train|people)(?=\w)")
+
+
 def _tidy(value: str) -> str:
-    return " ".join(value.strip(" .,-").split())
+    """One line without a flavour in front: "gingerbread stars" are stars."""
+    return _TASTE.sub("", " ".join(value.strip(" .,-").split()))
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -125,7 +146,7 @@ def _designs(
         if len(group.items) > 1:
             if not group.strong and items:
                 continue
-            names = {_key(i.what) for i in group.items}
+            names = {_key(i.what) for i in group.items} | {_key(_same(i.what, items)) for i in group.items}
             # A later list that shares a name with the first, or is said with a word of change, takes its place.
             known = {_key(w) for w in items}
             replaced = bool(known) and (
@@ -243,7 +264,7 @@ def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | No
     if tally.total is None or len(shares) != 2 or any(shares.values()):
         return False
     half = tally.total / 2
-    return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y)\s*{half:g}\b", f.turn.low) for f in found)
+    return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y|n)\s*{half:g}\b", f.turn.low) for f in found)
 
 
 def _split_theme(worded: list[tuple[Found, Mention]]) -> list[tuple[Found, Mention, list[str]]]:
@@ -262,4 +283,9 @@ def _key(what: str) -> str:
 
 
 def _same(what: str, items: dict[str, Item]) -> str:
-    return next((known for known in items if _key(known) == _key(what)), what)
+    """The name under which `items` holds the same thing: by its head, or as a part of a longer name."""
+    exact = next((known for known in items if _key(known) == _key(what)), None)
+    if exact:
+        return exact
+    stems = {_key(w) for w in what.lower().split()}
+    return next((known for known in items if stems <= {_key(w) for w in known.lower().split()}), what)

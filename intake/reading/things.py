@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 
 from intake.reading import cues, fuzzy
 from intake.reading.counts import Quantity
-from intake.reading.language import Term, Word, listed, plural
+from intake.reading.language import Term, Word, listed, plural, plural_es
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
-_COOKIE_WORDS = frozenset(["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis"])
+_COOKIE_WORDS = frozenset(["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "bikkies", "bickies"])
 _SEPARATORS = frozenset([",", "&", "+", "and", "n", "y", "/", "plus", "or", "e", "'n", ";", "-", "with"])
 _ENDS = frozenset(['.', '!', '?', ':', '(', ')', '…', '..', '...', '"', ';', '—', '-'])
 _UNITS = frozenset(["dozen", "dozens", "doz", "dz", "dzn", "dozn", "docena", "docenas", "total", "each", "apiece", "of", "the"])
@@ -26,9 +26,15 @@ _STOP_LEFT = frozenset(
 
 #: Occasions that can be the theme itself: "graduation theme".
 _OCCASION_THEMES = frozenset("graduation picnic school baptism retirement camping travel music movie garden tea bridal".split())
+_PRIORS = _SEPARATORS | _SIZES | {"theme", "themed", "like", "just", "cookies"}
+#: A second word of an unknown thing: "chain links", "flores de cempasúchil".
+_TAIL = re.compile(r" (?P<w>(?:de [a-zñáéíóú]{3,}|(?!and\b|with\b|for\b|half\b|please\b|pls\b)[a-zñáéíóú]{3,}s))(?=\s*(?:$|[,.!?;:\n]|and |y |& |n |half|in |en ))")
+_CLOSED = re.compile(r"\s*(?:$|[,.!?;:\n&+/)]|and\b|n\b|y\b|plus\b|with\b|half\b|mitad\b|in\b|en\b|\d)")
+#: Two unknown plurals at the start of a sentence, with a share: "colibríes y bugambilias, 20 of each".
+_PAIR = re.compile(r"[a-zñáéíóú]{4,}s (?:and|y|&|n) [a-zñáéíóú]{4,}s\s*,\s*(?:\d|half|a dozen|mitad)")
 _PLACE = re.compile(
     r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
-    r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$"
+    r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
 )
 #: A plural right behind a thing, before the list goes on: "lollipop signs".
 _HEAD_NOUN = re.compile(
@@ -78,6 +84,8 @@ _STATED = re.compile(
     re.IGNORECASE,
 )
 _IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
+_NOW = re.compile(r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead)\b")
+_UNDECIDED = re.compile(r"\b(?:haven'?t decided|can'?t decide|not decided|undecided|torn|deciding|debating) between (?P<t>[^\n.!?]{3,60})")
 _NO_THEME = re.compile(
     r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b"
 )
@@ -152,6 +160,11 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
             if cues.is_past(low, sentence[0], start, end):
                 continue
             yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
+    for m in _NOW.finditer(low):
+        if any(m.start("t") <= t.start and t.end <= m.end("t") for t in chunker.all_things):
+            yield Mention("theme", m["t"].strip(), turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
+    for m in _UNDECIDED.finditer(low):
+        yield Mention("theme", m["t"], turn.index, m.start("t"), m.end("t"), "a theme, stated", "stated", doubt="more than one theme is named")
     for m in _OF.finditer(low):
         said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
         if said.split()[0] in (
@@ -354,7 +367,7 @@ class _Chunker:
                     "the sport of a team",
                     "team",
                 )
-        for m in re.finditer(r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low):
+        for m in re.finditer(r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?:all |everything )?(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low):
             words = m["t"].split()
             if not words or any(w in self.stop for w in words) or words[-1] in _COOKIE_WORDS | {"colors", "theme"}:
                 continue
@@ -459,28 +472,28 @@ class _Chunker:
             before = self.low[: word.start].rstrip()
             prior = self.words[self.by_start[word.start] - 1] if self.by_start[word.start] else None
             after_number = any(q.end == len(before) and q.role not in ("other", "people") for q in self.quantities)
-            if not (
-                prior is None
-                or after_number
-                or prior.low
-                in _SEPARATORS | _ENDS | _SIZES | {"half", "theme", "themed", "like", "just", "cookies", "the"}
-            ):
+            starts = prior is None or prior.low in _ENDS or "\n" in self.low[prior.end : word.start]
+            halved = prior is not None and prior.low in ("half", "mitad")
+            if not (starts or halved or after_number or (prior is not None and prior.low in _PRIORS)):
                 continue
             guess = fuzzy.nearest(word.low, _motif_words()) if word.low not in _known_words() else None
+            end, said = word.end, guess or word.low
             after = self.words[at + 1] if at + 1 < len(self.words) else None
-            closed = (
-                after is None
-                or after.low in _SEPARATORS | _ENDS
-                or bool(re.match(r"\s*(?:\n|half\b|\d)", self.low[word.end : word.end + 6]))
-            )
+            if after is not None and not guess and (more := _TAIL.match(self.low, word.end)) and more["w"].split()[-1] not in self.stop:
+                end, said = more.end("w"), self.low[word.start : more.end("w")]
+            closed = _CLOSED.match(self.low, end) is not None
             beside = any(
-                max(k.start - word.end, word.start - k.end) <= 12
-                and not re.search(r"[.!?\n]", self.low[min(word.end, k.end) : max(word.start, k.start)])
+                max(k.start - end, word.start - k.end) <= 12
+                and not re.search(r"[.!?\n]", self.low[min(end, k.end) : max(word.start, k.start)])
                 for k in known
             )
-            plural_word = word.low.endswith("s") or after_number
-            if guess or (closed and beside and plural_word):
-                yield self._with_share(Item(word.start, word.end, guess or word.low))
+            many = said.endswith("s") or after_number
+            colored = starts and re.match(r",\s", self.low[end:]) and any(0 < c.start - end < 4 for c in self.colors)
+            paired = starts and _PAIR.match(self.low, word.start)
+            if (guess and (after_number or beside or (starts and closed))) or (closed and many and (beside or halved)) or (many and (colored or paired)) or (halved and many):
+                item = self._with_share(Item(word.start, end, said))
+                yield item
+                known = [*known, item]
 
     def _with_share(self, item: Item) -> Item:
         before = self.low[: item.start]
@@ -489,7 +502,9 @@ class _Chunker:
             before,
         )
         at = gap.start() if gap else item.start
-        quantity = next((q for q in self.quantities if q.end == at or q.end == item.start - 1), None)
+        quantity = next((q for q in self.quantities if q.end in (at, item.start - 1)), None)
+        if quantity and self.low[quantity.end - 1] == "." and re.match(r"\s", self.low[quantity.end :]):
+            quantity = None  # "6 doz. Caps and diplomas": a full stop
         if quantity and quantity.exact and quantity.role not in ("people", "other", "boxes"):
             big = re.search(r"\b(big|large|little|mini|small)\s*$", before)
             what = f"{big[1]} {item.what}" if big and big[1] in ("big", "large", "mini") else item.what
@@ -529,7 +544,7 @@ class _Chunker:
         each = self._each(end)
         halves = bool(
             re.match(
-                r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half of each|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
+                r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half half|half of each|in equal (?:number|numbers|parts)|any mix|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
                 after,
             )
         ) or bool(re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead))
@@ -554,17 +569,15 @@ class _Chunker:
         return ItemList(tuple(group), each_before or each, halves, strong, cue, start, end)
 
     def _each(self, end: int) -> Quantity | None:
-        """ "10 each", "8 of each" behind a list, in this sentence or as the next."""
+        """"10 each", "8 of each", "a dozen each" behind a list, in this sentence or as the next."""
         stop = self.turn.shadow.sentence(end)[1]
         for q in self.quantities:
-            if (
-                q.role == "each"
-                and end <= q.start <= max(stop, end) + 30
-                and not re.search(
-                    r"[a-z]{3,}",
-                    re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", self.low[end : q.start]),
-                )
-            ):
+            if q.role != "each" or q.start < end:
+                continue
+            gap = self.low[end : q.start]
+            if q.start < stop and not re.search(r"\b(?:kids|people|guests|girls|boys|players|students|swimmers|of us|names?)\b", gap):
+                return q
+            if q.start <= stop + 3 and not re.search(r"[a-z]{3,}", re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", gap)):
                 return q
         return None
 
@@ -597,14 +610,14 @@ class _Chunker:
         if not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(lead)):
             return "alone"
         if re.search(
-            r"\b(?:like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$",
+            r"\b(?:shaped like|in the shape of|shapes of|look like|like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$",
             lead,
         ):
             return (
                 "verb"
                 if len(group) > 1
                 or re.search(
-                    r"\b(?:dozen|doz|dz|so|maybe|thinking|cookies|add|mix in|shapes?|designs?)\W*(?:some|of|the)?\s*$",
+                    r"\b(?:dozen|doz|dz|so|maybe|thinking|cookies|add|mix in|shapes?|designs?|shaped like|in the shape of|look like)\W*(?:some|of|the)?\s*$",
                     lead,
                 )
                 else "weak verb"
@@ -648,5 +661,5 @@ def _known_words() -> frozenset[str]:
             "color_modifiers.txt",
         )
         parts = {part for entry in entries for part in entry.split()}
-        _WORDS_CACHE["known"] = frozenset(parts | {plural(p) for p in parts})
+        _WORDS_CACHE["known"] = frozenset(parts | {plural(p) for p in parts} | {plural_es(p) for p in parts})
     return _WORDS_CACHE["known"]  # type: ignore[return-value]

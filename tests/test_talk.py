@@ -1,0 +1,243 @@
+"""What the baker types about an order, and the fields that it sets or clears."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from intake.house import default_house
+from intake.model import DRAFT_FIELDS, Cell, Draft, Due, Message, Order, State, Thread
+from intake.record import in_words
+from intake.talk import Correction, corrections
+
+# By a calendar of 2027: May 10 is a Monday, May 22 a Saturday, June 4 a Friday.
+ZONE = ZoneInfo("America/Chicago")
+SENT = datetime(2027, 5, 10, 18, 0, tzinfo=ZONE)
+TYPED = datetime(2027, 5, 11, 9, 0, tzinfo=ZONE)
+RULES = default_house().reading
+
+
+def case(text: str, **values: Any) -> tuple[Thread, Order]:
+    cells = {name: Cell(value, True) for name, value in values.items()}
+    thread = Thread("t1", "chat", (Message("m1", "Maren Holt", False, SENT, text),))
+    return thread, Order(1, "t1", 0, State.DRAFT, Draft(customer=Cell("Maren Holt", True), **cells))
+
+
+BARE = case("hello, could you make me some cookies for a party?")
+FULL = case(
+    "Hi! 2 dozen hedgehog cookies for Wilma's 6th birthday, pickup Saturday May 22 at 10am, put WILMA on 6 of them. "
+    "Brown and green please, vanilla",
+    count=24,
+    theme="hedgehog",
+    occasion="birthday",
+    honoree="Wilma",
+    age=6,
+    lettering=("WILMA",),
+    colors=("brown", "green"),
+    flavors=("vanilla",),
+    due=Due.on(date(2027, 5, 22), time(10)),
+    due_is="handover",
+    handover="pickup",
+)
+SENT_OFF = case(
+    "can i get 40 tulip cookies shipped to 9 Fern Road, Elgin IL 60120, by june 4th, budget $150, individually bagged, "
+    "nut free",
+    count=40,
+    theme="tulip",
+    dietary=("nut-free",),
+    due=Due.on(date(2027, 6, 4)),
+    due_is="arrival",
+    handover="ship",
+    address="9 Fern Road, Elgin IL 60120",
+    packaging=("individually bagged",),
+    budget=Decimal(150),
+)
+ORDERS = {"bare": BARE, "full": FULL, "sent off": SENT_OFF}
+
+
+def typed(order: str, words: str) -> Correction:
+    return corrections(words, *ORDERS[order], RULES, at=TYPED)
+
+
+def in_short(correction: Correction) -> dict[str, str]:
+    return {name: "" if cell.missing else in_words(cell.value) for name, cell in correction.changes.items()}
+
+
+def miss(order: str, words: str, expected: dict[str, str], reason: str) -> Any:
+    return pytest.param(order, words, expected, marks=pytest.mark.xfail(strict=True, reason=reason))
+
+
+PICKUP = {"due_is": "handover", "handover": "pickup"}
+
+CASES: list[tuple[str, str, dict[str, str]]] = [
+    # How many
+    ("full", "36", {"count": "36"}),
+    ("full", "just 18", {"count": "18"}),
+    ("full", "it's 40", {"count": "40"}),
+    ("full", "make it 3 dozen", {"count": "36"}),
+    ("full", "make that 30", {"count": "30"}),
+    ("full", "actually 30", {"count": "30"}),
+    ("full", "let's do 30", {"count": "30"}),
+    ("full", "30 please", {"count": "30"}),
+    ("full", "change the count to 30", {"count": "30"}),
+    ("full", "three dozen", {"count": "36"}),
+    ("full", "3 doz", {"count": "36"}),
+    ("full", "two and a half dozen", {"count": "30"}),
+    ("full", "1.5 dozen", {"count": "18"}),
+    ("full", "4 dozen instead", {"count": "48"}),
+    ("full", "add a dozen", {"count": "36"}),
+    ("full", "2 dozen more", {"count": "48"}),
+    ("full", "a dozen less", {"count": "12"}),
+    ("full", "hacer 3 docenas", {"count": "36"}),
+    ("sent off", "48", {"count": "48"}),
+    # When
+    ("full", "due the 28th", {"due": "Fri May 28, 2027, 10:00"}),
+    ("full", "it's due Friday May 28", {"due": "Fri May 28, 2027, 10:00"}),
+    ("full", "needed by June 5", {"due": "Sat Jun 5, 2027, 10:00"}),
+    ("full", "pickup on the 28th", {"due": "Fri May 28, 2027, 10:00"}),
+    ("full", "pickup may 28 at 3pm", {"due": "Fri May 28, 2027, 15:00"}),
+    ("full", "pickup at noon", {"due": "Sat May 22, 2027, 12:00"}),
+    ("full", "change the time to 5pm", {"due": "Sat May 22, 2027, 17:00"}),
+    ("sent off", "due june 3", {"due": "Thu Jun 3, 2027"}),
+    ("bare", "june 5", {"due": "Sat Jun 5, 2027", "due_is": "handover"}),
+    ("bare", "06/05", {"due": "Sat Jun 5, 2027", "due_is": "handover"}),
+    ("bare", "2027-06-05", {"due": "Sat Jun 5, 2027", "due_is": "handover"}),
+    ("bare", "due tomorrow", {"due": "Wed May 12, 2027", "due_is": "handover"}),
+    ("bare", "in two weeks", {"due": "Tue May 25, 2027", "due_is": "handover"}),
+    ("bare", "the party is on the 23rd", {"due": "Sun May 23, 2027", "due_is": "event"}),
+    ("bare", "pickup friday may 28 at 3pm", {"due": "Fri May 28, 2027, 15:00", **PICKUP}),
+    # How it leaves
+    ("full", "ship it", {"handover": "ship"}),
+    ("full", "delivery", {"handover": "deliver"}),
+    ("full", "ship instead of pickup", {"handover": "ship"}),
+    (
+        "full",
+        "ship it to 12 Elm Street, Duluth MN 55802",
+        {"handover": "ship", "address": "12 Elm Street, Duluth MN 55802"},
+    ),
+    ("sent off", "pickup instead", {"handover": "pickup"}),
+    ("sent off", "local pickup june 5 at 3", {"due": "Sat Jun 5, 2027, 15:00", **PICKUP}),
+    (
+        "sent off",
+        "change the address to 4 Oak Lane, Elgin IL 60120",
+        {"address": "4 Oak Lane, Elgin IL 60120"},
+    ),
+    # What is on them
+    ("full", "theme is foxes", {"theme": "foxes"}),
+    ("full", "12 foxes and 12 owls", {"designs": "12 foxes, 12 owls"}),
+    ("bare", "hedgehogs", {"theme": "hedgehogs"}),
+    ("bare", "put IDA on 3", {"lettering": "IDA"}),
+    ("bare", 'lettering "Happy Day"', {"lettering": "Happy Day"}),
+    ("bare", "pink and gold", {"colors": "pink, gold"}),
+    ("full", "no names", {"lettering": ""}),
+    ("full", "no lettering", {"lettering": ""}),
+    ("full", "forget the names", {"lettering": ""}),
+    ("full", "sin nombres", {"lettering": ""}),
+    ("full", "clear the theme", {"theme": ""}),
+    ("full", "no colours", {"colors": ""}),
+    ("full", "no flavors", {"flavors": ""}),
+    # The rest
+    ("full", "nut allergy", {"dietary": "nut-free"}),
+    ("full", "gluten free", {"dietary": "gluten-free"}),
+    ("full", "individually bagged", {"packaging": "individually bagged"}),
+    ("full", "budget is $80", {"budget": "80"}),
+    ("full", "phone 555-0142", {"phone": "555-0142"}),
+    ("full", "email ida@example.com", {"email": "ida@example.com"}),
+    ("full", "no age", {"age": ""}),
+    ("sent off", "no bags", {"packaging": ""}),
+    ("sent off", "no budget", {"budget": ""}),
+    ("bare", "for ida's 7th birthday", {"occasion": "birthday", "honoree": "Ida", "age": "7"}),
+    # Several at once
+    ("bare", "make it 3 dozen, pickup", {"count": "36", "handover": "pickup"}),
+    ("full", "18 cookies, ship it", {"count": "18", "handover": "ship"}),
+    (
+        "bare",
+        "24 fox cookies, pickup june 5 at 2pm, put IDA on them",
+        {"count": "24", "theme": "fox", "lettering": "IDA", "due": "Sat Jun 5, 2027, 14:00", **PICKUP},
+    ),
+]
+MISSES = [
+    miss("sent off", "no address", {"address": ""}, "the field's name loses its last letters, and nothing is found"),
+    miss("full", "friday may 28 at 3pm", {"due": "Fri May 28, 2027, 15:00"}, "the clock is taken, the day is not"),
+    miss("full", "pickup friday may 28 3pm", {"due": "Fri May 28, 2027, 15:00"}, "the weekday wins over the day"),
+    miss("full", "may 28", {"due": "Fri May 28, 2027, 10:00"}, "a lone day does not replace one that is known"),
+    miss("full", "a week later", {"due": "Sat May 29, 2027, 10:00"}, "days counted from the known one"),
+    miss("full", "she is turning 7", {"age": "7"}, "two ages are a doubt, and the doubt clears the field"),
+    miss("full", "not 2 dozen, 3 dozen", {"count": "36"}, "what follows “not” is taken all the same"),
+    miss("full", "30 not 24", {"count": "30"}, "a lone number before “not”"),
+    miss("full", "make them foxes", {"theme": "foxes"}, "a lone thing does not replace a theme that is known"),
+    miss("full", "change theme to mermaids", {"theme": "mermaids"}, "“change ... to” is known for numbers only"),
+    miss("full", "lettering: Ida", {"lettering": "Ida"}, "words are added to those that are known"),
+    miss("full", "the customer is Ida Holt", {"customer": "Ida Holt"}, "the customer can't be changed in words"),
+    miss("full", "cancel it", {"cancelled": "yes"}, "an order can't be cancelled in words"),
+]
+
+
+@pytest.mark.parametrize(("order", "words", "expected"), [*CASES, *MISSES])
+def test_typed_words_set_and_clear_fields(order: str, words: str, expected: dict[str, str]) -> None:
+    correction = typed(order, words)
+    assert in_short(correction) == expected
+    assert correction.answer.startswith("Changed. ")
+    assert all(cell.sure and not cell.why and not cell.others for cell in correction.changes.values())
+
+
+@pytest.mark.parametrize(
+    ("order", "words"),
+    [
+        *(("full", words) for words in ("hello", "thanks", "ok", "yes", "???", "99999", "0 cookies", "[/] {{7*7}}")),
+        *(("bare", words) for words in ("asdf qwer", "she picks up the phone late", "\x00\x1b[31m", "%s %d {0}")),
+        pytest.param(
+            "full", "0", marks=pytest.mark.xfail(strict=True, reason="no cookies at all are taken for a count")
+        ),
+    ],
+)
+def test_what_is_not_understood_is_said(order: str, words: str) -> None:
+    correction = typed(order, words)
+    assert correction.changes == {}
+    assert "nothing to change" in correction.answer
+
+
+@pytest.mark.parametrize(
+    ("order", "words", "answer"),
+    [
+        ("full", "2 dozen", "Count is 24 already."),
+        ("full", "pickup", "Hand-over is pickup already."),
+        ("bare", "no names", "Lettering is none already."),
+        ("full", "  \n", "Nothing was typed."),
+        ("full", "make it 3 dozen", "Changed. Count: 36."),
+        ("full", "no names", "Changed. No lettering."),
+        ("bare", "make it 3 dozen, pickup", "Changed. Count: 36; hand-over: pickup."),
+    ],
+)
+def test_the_answer_says_what_became_of_it(order: str, words: str, answer: str) -> None:
+    assert typed(order, words).answer == answer
+
+
+def test_a_doubt_is_settled_by_saying_the_same_again() -> None:
+    thread, _ = case("Hi! About 2 dozen moon cookies")
+    doubtful = Draft(count=Cell(24, False, why="“about” is not a number"), theme=Cell("moon", True))
+    changes = corrections("24", thread, Order(1, "t1", 0, State.DRAFT, doubtful), RULES, at=TYPED).changes
+    assert changes == {"count": Cell(24, True)}
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    st.lists(
+        st.one_of(
+            st.sampled_from([words for _, words, _ in CASES]),
+            st.sampled_from(["no", "not", "on", "the day before", "dozen", "instead", "and", ",", "(", "½", "“", "\n"]),
+            st.text(max_size=6),
+        ),
+        max_size=6,
+    ).map(" ".join)
+)
+def test_anything_can_be_typed(words: str) -> None:
+    correction = typed("full", words)
+    assert correction.answer
+    assert set(correction.changes) <= set(DRAFT_FIELDS)
