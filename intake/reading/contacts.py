@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from decimal import Decimal
 
+from intake.reading import numbers
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
@@ -27,7 +28,7 @@ _NOT_MINE = re.compile(
 _MONEY = r"(?P<cur>[$£€]|usd ?|us\$)?\s?(?P<n>\d{1,3}(?:,\d{3})+(?:\.\d\d)?|\d{1,6}(?:\.\d\d)?)"
 _BUDGET = (
     re.compile(
-        rf"\b(?:budget(?:ed)?|presupuesto|limit|max(?:imum)?|(?:can|could|want to|looking to|willing to|like to|only) spend|spending|gastar|puedo pagar)\b"
+        rf"\b(?:budget(?:ed)?|presupuesto|limit|max(?:imum)?|(?:can|could|want to|looking to|willing to|like to|only) spend|(?:spend|pay|go)(?: any)? (?:more than|over)|(?:stay|keep (?:it|this|things))(?: \w+){0,2}? (?:at|around|under|near|within|below)|set aside|doing (?:it|this) on|ceiling(?: is)?|reimburse(?: up to)?|i have|we have|spending|gastar|puedo pagar)\b"
         rf"(?:'s| is| of| around| about| max| like| up to| de| es| was| for (?:this|the cookies|these)| no more than|:|=| a?round| approximately| roughly| hasta| unos)*\s*[:~]?\s*{_MONEY}"
         r"(?P<to>\s?(?:-|to|or)\s?[$£€]?\d+)?"
     ),
@@ -38,6 +39,7 @@ _BUDGET = (
         rf"{_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?(?:\s?ish)?\s+(?:dollars |bucks |or so )?(?:is|was|would be|es)?\s*(?:about |around )?(?:my|our|the|mi)?\s*(?:budget|limit|max\b|maximum|ceiling|tops|presupuesto|l[ií]mite|all (?:i|we) (?:have|can))"
     ),
 )
+_QUID = re.compile(rf"\b(?:budget(?:'s| is)?|spend|limit(?: is)?|around|about)\s+(?:is |about |around )?(?P<n>{numbers.WORDS}) (?:quid|pounds|dollars|bucks|euros?)\b")
 _STREET = (
     r"(?:street|st|avenue|ave|av|road|rd|lane|ln|court|ct|drive|dr|boulevard|blvd|way|place|pl|trail|trl|parkway|pkwy|terrace|ter"
     r"|circle|cir|highway|hwy|square|sq|mews|loop|row|walk|close|crescent|cres|gardens|gdns|alley|aly|path|pike|run|point|pt|cove"
@@ -48,10 +50,14 @@ _WORD = r"[A-Za-z][\w.'’-]*"
 _UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
 _CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
 _BOX = r"(?:(?:P\.?\s?O\.?\s?)?Box\s+\d+,?\s+)?"
+#: A place by its name, in front of its number: "Larkspur Elementary, 300 Quarry Rd".
+_PLACE_NAME = r"(?:(?:the )?(?:[A-Z0-9][\w'’.&-]*\s){0,3}[A-Z][\w'’.&-]{2,}\s?[\w'’]*,\s+(?=\d))?"
 _ADDRESS = re.compile(
-    rf"(?:{_BOX}\b\d{{1,5}}[A-Za-z]?\s+(?:(?:[NSEWnsew]\.?|North|South|East|West)\s+)?(?:(?!and\b|of\b|or\b|for\b|to\b|people\b|kids\b|dozen\b|dz\b|at\b|on\b|in\b|by\b|cookies\b){_WORD}\s+){{1,3}}?(?i:{_STREET})\b\.?(?:\s\d{{1,4}}\b(?!\s?(?:am|pm|dozen|th|cookies)))?"
+    rf"(?:{_BOX}\b\d{{1,5}}[A-Za-z]?\s+(?:(?:[NSEWnsew]\.?|North|South|East|West)\s+)?(?:(?!and\b|of\b|or\b|for\b|to\b|people\b|kids\b|dozen\b|dz\b|at\b|on\b|in\b|by\b|cookies\b)(?:{_WORD}|\d{{1,3}}(?:st|nd|rd|th))\s+){{1,3}}?(?i:{_STREET})\b\.?(?:\s\d{{1,4}}\b(?!\s?(?:am|pm|dozen|th|cookies)))?"
     rf"|{_BOX}\b\d{{1,5}}\s+(?i:route|rte|highway|hwy|county road|county rd|cr|state road|sr)\s+\d{{1,4}}\b)"
     rf"{_UNIT}?{_UNIT}?(?:{_CITY})?(?:{_UNIT})?"
+    rf"|\b\d{{1,5}}\s+(?:[A-Z][\w'’.-]*\s?){{1,3}}{_UNIT}?{_CITY}"
+    rf"|\b(?:[Cc]alle|[Aa]venida|[Aa]v\.?)\s+(?:[A-ZÁÉÍÓÚÑ][\wáéíóúñ]*\s){{1,3}}(?:#|[Nn]o\.?\s)?\d{{1,5}}\b"
     rf"|P\.?\s?O\.?\s?Box\s+\d+{_CITY}"
     rf"|(?<=[Tt]o )(?:[A-Z][\w'’-]*\s){{1,3}}{_STATE}\s+\d{{5}}(?:-\d{{4}})?"
 )
@@ -99,8 +105,14 @@ def _possible(said: str) -> bool:
 
 
 def budgets(turn: Turn) -> Iterator[Mention]:
+    for m in _QUID.finditer(turn.low):
+        amount = numbers.value(m["n"])
+        if amount is not None:
+            yield Mention("budget", Decimal(int(amount)), turn.index, m.start(), m.end(), "budget")
     for pattern in _BUDGET:
         for m in pattern.finditer(turn.low):
+            if re.match(r"(?:i|we) have", m[0]) and not (m["cur"] or re.match(r" (?:dollars|bucks|pounds|quid|euros?|pesos)\b", turn.low[m.end() :])):
+                continue
             amount = Decimal(m["n"].replace(",", ""))
             doubt = "a range of money: ask which is the limit" if m["to"] else ""
             yield Mention("budget", amount, turn.index, m.start(), m.end(), "budget", doubt=doubt)

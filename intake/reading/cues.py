@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 YES = re.compile(
-    r"^\W*(?:oh |ok(?:ay)? |and |perfect,? |hey |hi )?(?:y(?:es+|ep|eah?|a+|up|ea)|sure(?: thing)?|ok(?:ay)?|k\b|perfect(?:o)?|great|good|sounds (?:good|great|perfect|lovely)"
+    r"^\W*(?:oh |wonderful,? |great,? |lovely,? |ok(?:ay)? |and |perfect,? |hey |hi )?(?:y(?:es+|ep|eah?|a+|up|ea)|sure(?: thing)?|ok(?:ay)?|k\b|perfect(?:o)?|great|good|sounds (?:good|great|perfect|lovely)"
     r"|(?:that|it|this)(?:'?s| is| works| will| would| sounds)|works|confirmed?|correct|right|exactly|absolutely|definitely|please|pls|plz|lovely|wonderful"
     r"|all (?:of that is )?(?:good|right|correct)|fine|bet\b|cool|awesome|deal|done|go ahead|book it|s[ií]\b|claro|dale|perfecto|de acuerdo|est[aá] bien|as[ií] es|correcto|👍|love it|would love|i'?d love|i accept|we accept)"
 )
@@ -44,7 +44,7 @@ REPAIR = re.compile(
 )
 UNSETTLED = re.compile(
     r"\b(?:not sure|unsure|don'?t know|dunno yet|either|depends|depending|tbd|to be decided|undecided|can'?t decide|haven'?t decided|deciding|will let (?:you|u) know|let (?:you|u) know"
-    r"|have to ask|need to ask|gotta ask|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
+    r"|have to ask|need to ask|(?:gotta|got to|i'?ll|need to) ask|will tell (?:you|u)|tell (?:you|u|ya) (?:by|on|thurs\w*|fri\w*|mon\w*|tues\w*|wed\w*|sat\w*|sun\w*|this)|haven'?t (?:decided|given|heard)|has not given|hasn'?t told|as soon as (?:we|i) (?:hear|know)|te aviso|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
 )
 ANY = re.compile(
     r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"

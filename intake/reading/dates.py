@@ -132,6 +132,12 @@ _RULES: dict[str, re.Pattern[str]] = {
     "weekday the day": _word(
         rf"\b(?P<w>{_W}),?{_}(?:the |el |d[ií]a )?(?P<d>{_ORD}|(?<=the\x20){_D}|(?<=el\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
     ),
+    "between two days": _word(
+        rf"\b(?:between|from) (?:the )?(?P<a>\d{{1,2}}/\d{{1,2}}) (?:and|to|-) (?:the )?(?P<b>\d{{1,2}}/\d{{1,2}})"
+    ),
+    "between days of month": _word(
+        rf"\b(?:between|from) (?P<m>{_M}) (?P<a>{_D})(?:st|nd|rd|th)? (?:and|to|through) (?P<b>{_D})(?:st|nd|rd|th)?\b{_NOT_A_DAY}"
+    ),
     "the day weekday": _word(rf"\b(?:the )?(?P<d>{_D}(?:st|nd|rd|th)),?{_}\(?(?P<w>{_LONG_W}|sat\b|sun\b|mon\b|wed\b)\)?"),
     "weekend of": _word(
         rf"\b(?:the |el )?(?P<wk>weekend|wknd|week|fin de semana|semana)(?: of| del?)(?: the)? (?:(?P<m>{_M}) (?P<d>{_ORD}|{_D})|(?:the )?(?P<d2>{_ORD}))"
@@ -165,7 +171,7 @@ _RULES: dict[str, re.Pattern[str]] = {
         r"|ese (?:mismo )?d[ií]a|el mismo d[ií]a|esa (?:mañana|tarde|noche))\b"
     ),
     "days around": _word(
-        rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|evenings?|afternoons?|mornings?|noche|tarde|weeks?|semana)"
+        rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
         r" (?P<side>before|prior|after|earlier|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
     ),
     "weekday around": _word(
@@ -331,8 +337,13 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             phrase = re.sub(r"\s+", " ", g["md"]).replace(g["d"], str(_ordinal(g["d"])))
             found = resolve.month_day(phrase.replace(",", "").replace(".", "")) or (month_of(g["m"]), _ordinal(g["d"]))
             return calendar_day(*found, g.get("y"), g.get("w"), g.get("w2"))
-        case "day or day of month" | "month day to day":
-            month, joint = month_of(g["m"]), g["j"]
+        case "between two days":
+            ends = [_make("slash date", s, sent, order, next_weekday) for s in (_RULES["slash date"].search(g["a"]), _RULES["slash date"].search(g["b"])) if s]
+            if len(ends) < 2 or not ends[0] or not ends[1] or not ends[0].first or not ends[1].last or ends[0].first > ends[1].last:
+                return None
+            return span(ends[0].first, ends[1].last, "range")
+        case "day or day of month" | "month day to day" | "between days of month":
+            month, joint = month_of(g["m"]), g.get("j") or "-"
             a, b = on_or_after(month, int(g["a"]), sent), on_or_after(month, int(g["b"]), sent)
             if (
                 not a

@@ -243,8 +243,9 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
         previous_end, previous = end, wanted
 
 
+_PLAIN_COLORS = frozenset("red white blue green pink purple yellow orange black silver gold brown navy teal".split())
 _COLOR_NO = re.compile(
-    r"\b(?:no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$"
+    r"\b(?:skip|drop|lose|minus|no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$"
 )
 def _beside_color(low: str, color: tuple[int, int, str], others: Sequence[tuple[int, int, str]]) -> bool:
     """Whether a word that is also a thing ("coffee", "rust") is said as a colour: in a row of them, or by a word for it."""
@@ -264,7 +265,7 @@ _COLOR_PERSON = re.compile(
 def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) -> Iterator[Mention]:
     """Colours with the words that shade them ("sage green", "icy blue"); `taken` are spans of things and lettering."""
     low = turn.low
-    names = [t for t in terms if t.kind == "color"]
+    names = [t for t in terms if t.kind == "color" and t.entry not in ("biscuit", "biscuits", "cookie", "sugar")]
     pure = listed("color_modifiers.txt") - listed("colors_en.txt")
     shades = {t.end: t.start for t in terms if t.kind == "modifier" and t.entry in pure}
     taken_colors: list[tuple[int, int, str]] = []
@@ -277,8 +278,11 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
         if any(start < e and term.end > s for s, e in taken):
             continue
         at = start
-        for part in re.split(r"(\s+(?:and|&|y|n)\s+)", low[start : term.end]):
-            if not re.fullmatch(r"\s+(?:and|&|y|n)\s+", part) and part.strip():
+        single = {c for c in listed("colors_en.txt", "colors_es.txt") if " " not in c}
+        pieces = low[start : term.end].split()
+        row = len(pieces) > 1 and all(p in single or p in ("and", "&", "y", "n") for p in pieces) and pieces[0] in _PLAIN_COLORS and pieces[1] not in ("gold",)
+        for part in re.split(r"(\s+)" if row else r"(\s+(?:and|&|y|n)\s+)", low[start : term.end]):
+            if part.strip() and part.strip() not in ("and", "&", "y", "n"):
                 taken_colors.append((at, at + len(part), " ".join(part.replace("-", " ").split())))
             at += len(part)
     weak = listed("motifs_en.txt", "flavors_en.txt", "themes_en.txt")

@@ -10,17 +10,17 @@ from intake.reading import cues
 from intake.reading.found import Found
 
 _SPAM = re.compile(
-    r"\b(?:dear (?:business|valued|sir|merchant|customer|friend)|followers|seo\b|rank(?:ing)? (?:your|higher)|invoice #|domain (?:listing|registration|name)|lock your price|crypto|bitcoin|loan|grow your (?:business|page|sales)|web(?:site)? (?:design|traffic)|automated notice|unsubscribe|winner|claim your|gift card code|limited offer"
-    r"|marketing (?:agency|services)|guest post|backlinks?|click (?:here|the link)|verify your account|act now|lead generation|boost your)\b"
+    r"(?:\bdear (?:business|valued|merchant|owner)|hi business owner|followers|seo\b|rank(?:ing)? (?:your|higher)|invoice #|domain (?:listing|registration|name)|lock your price|crypto|bitcoin|loan|grow your (?:business|page|sales)|web(?:site)? (?:design|traffic)|automated notice|unsubscribe|winner|claim your|gift card code|limited offer"
+    r"|marketing (?:agency|services)|guest post|backlinks?|click (?:here|the link)|verify your account|act now|lead generation|boost your|page one|guarantee(?:d)?\b[^.!?]{0,30}\b(?:orders|back|bookings)|(?:\d+|new) (?:new )?orders (?:by|in|within)|packages? (?:start|from)|will be (?:removed|disabled|suspended)|verify\b|confirm your (?:account|details)|reply yes)"
 )
 _CANCEL = re.compile(
-    r"\b(?:(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|scrap the (?:order|whole)|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies))\b"
+    r"\b(?:cancel (?:them|those|these|the|that|it|my|our|order|please|everything|both|b\b|a\b)|to cancel\b|take (?:us|me) off (?:your|the)|(?:shower|party|wedding|event|reunion)(?: is|'?s| has been| been)? (?:called )?off\b|(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|scrap the (?:order|whole)|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies))\b"
 )
 _UNCANCEL = re.compile(
-    r"\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|un-?cancel|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b"
+    r"\bback on\b|un-?cancel|\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|un-?cancel|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b"
 )
 _PAID = re.compile(
-    r"(?:^|\b)(?:i(?:'ve| have)? (?:just )?(?:sent|paid|transferred|wired|dropped off)|just (?:sent|paid)|sent (?:the |you |u |it|over |half|\$|£|€|\d|full|deposit|payment|money|my)|paid\b(?!\s+(?:by|for by|attention))|payment (?:sent|is sent|made|went through)|deposit (?:sent|is sent|paid|is in|done)|money(?:'s| is)? (?:sent|on its way|in)|ya (?:te )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te )?mand[eé] el (?:pago|dep[oó]sito)|transfer(?:red|encia hecha))"
+    r"(?:^|\b)(?:i(?:'ve| have)? (?:just )?(?:sent|paid|transferred|wired|dropped off)|just (?:sent|paid)|sent (?:the |you |u |it|over |half|\$|£|€|\d|full|deposit|payment|money|my)|paid\b(?!\s+(?:by|for by|attention))|payment (?:sent|is sent|made|went through)|deposit (?:sent|is sent|paid|is in|done)|money(?:'s| is)? (?:sent|on its way|in)|ya (?:te )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te )?mand[eé] el (?:pago|dep[oó]sito)|transfer(?:red|encia hecha)|hice la transferencia|deposit[eé]\b|have (?:sent|transferred|paid))"
 )
 _WILL_PAY = re.compile(
     r"\b(?:will|'ll|ill|gonna|going to|can i|how (?:do|can|should) i|should i|when do i|where do i|tmrw|tomorrow)\b[^.!?]{0,24}\b(?:send|pay|transfer)|\bhow (?:much )?do i owe"
@@ -29,7 +29,7 @@ _THANKS = re.compile(
     r"\b(?:thank(?:s| you)?|thx|ty|gracias|appreciate|you'?re the best|loved? (?:them|it)|perfect!*$|so (?:good|cute|talented)|hit of|a hit|amazing|delicious|best (?:party|cookies)|see (?:you|u) (?:then|there|soon))\b"
 )
 _SHOPPING = re.compile(
-    r"\b(?:just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing)|shopping around|not (?:booking|ordering|ready|committed|sure yet if)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
+    r"\b(?:just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
 )
 _PRICE_Q = re.compile(
     r"\b(?:how much|price|prices|pricing|cost|rates?|quote|minimum|do (?:you|u) (?:ship|deliver|make|do|have|take|offer|freeze)|turnaround|how far (?:ahead|in advance)|lead time|books? open|openings?|available|availability|cu[aá]nto (?:cuesta|sale|cobra)|hacen|freeze|ingredients|what'?s in|flavou?rs (?:do|are))\b"
@@ -38,7 +38,7 @@ _CHANGE = re.compile(
     r"\b(?:actually|instead|change|changed|switch|make (?:it|that|them)|can (?:we|you|u|i) (?:do|make|add|change|switch|get|have|bump|swap)|could (?:we|you) (?:do|make|add|change|switch|swap)|scratch|back to|bump|one more thing|also|add|mejor|too early|too late|wait|turns out|oh!|not \d|forgot|correction|sorry|now\b|swap|no longer|drop the|without|just found out|can'?t make it)\b"
 )
 _ORDERING = re.compile(
-    r"\b(?:i'?d like|i would like|we'?d like|we would like|i need|we need|need\b|can i (?:get|order|have)|could i (?:get|order|have)|can we (?:get|order)|could (?:you|we) (?:make|do|order|get)|can (?:you|u) (?:make|do)|would you make|i want|want\b|wanting|looking for|looking to order|like to order|place an order|order\b|please (?:ship|make)|quisiera|necesito|ocupo|me gustar[ií]a|quiero|pedir|thinking|interested in|planning|we should like|any chance of|got time for|have time for|room)\b"
+    r"\b(?:may i (?:send|order|have)|supply|obliged|be glad of|(?:i|we)(?:'d| would) love|me interesan?|in charge of|kindly (?:book|make|send)|please book|i'?d like|i would like|we'?d like|we would like|i need|we need|need\b|can i (?:get|order|have)|could i (?:get|order|have)|can we (?:get|order)|could (?:you|we) (?:make|do|order|get)|can (?:you|u) (?:make|do)|would you make|i want|want\b|wanting|looking for|looking to order|like to order|place an order|order\b|please (?:ship|make)|quisiera|necesito|ocupo|me gustar[ií]a|quiero|pedir|thinking|interested in|planning|we should like|any chance of|got time for|have time for|room)\b"
 )
 
 
@@ -74,7 +74,7 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("chat", "talk, no order")
     if not answered and _SHOPPING.search(low):
         return cell("ask", "asks around, no order yet")
-    if re.search(r"\b(?:we|i) accept\b|\bconfirmed\b", low):
+    if re.search(r"\b(?:we|i) accept\b|\bconfirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\b(?:great|ok|okay|perfect|yes|yep),? (?:please )?book (?:it|us|me)\b", low) and answered:
         return cell("confirm", "accepts")
     if not has_order:
         if "?" in low or _PRICE_Q.search(low) or _SHOPPING.search(low):
@@ -89,7 +89,7 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
     summary = previous is not None and _summary(previous)
     yes = cues.YES.search(bare) is not None
     if summary and re.search(
-        r"\bnot \d|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b", bare
+        r"\bnot \d|^\W*(?:nearly|almost|close)\b|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b", bare
     ):
         return cell("change", "corrects the summary")
     if yes and summary and not changed:
@@ -163,9 +163,9 @@ def _closed(f: Found) -> bool:
 
 
 def _chatty(low: str) -> bool:
-    return bool(
+    return not re.search(r"\b(?:cookies?|biscuits?|galletas?|dozen|doz|dz)\b", low) and bool(
         re.search(
-            r"\b(?:rehearsal|racket|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b",
+            r"\b(?:rehearsal moved|racket|parcel|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b",
             low,
         )
     ) and not _PRICE_Q.search(low)

@@ -17,12 +17,12 @@ from intake.reading.turns import Turn
 HIS = "(name)"
 
 _SOME = (
-    r"(?:like |about |just |only |maybe )?(?:a few|a couple|some|one|two|three|four|five|six|half|most|all|each|every|any|the (?:other|rest|others|big|front)|them|those|these|it|both|ten|twelve|\d+|a dozen|a (?:big|large) one|algunas|una|cada una|todas|ellas|las galletas"
-    r"|cookies|the [a-z]+(?: [a-z]+)?|one big|theirs|everything)"
+    r"(?:like |about |just |only |maybe )?(?:a few|a couple|some|one|two|three|four|five|six|half|most|all|each|every|any|the (?:other|rest|others|big|front)|them|those|these|it|both|ten|twelve|twenty|\d+(?!\d|\s*[/.:-]\s*\d|\s*(?:st|nd|rd|th|am|pm|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)|\s+(?:people|kids|guests))|a dozen|a (?:big|large) one|algunas|una|cada una|todas|ellas|las galletas"
+    r"|cookies|the (?!(?:mon|tues|wednes|thurs|fri|satur|sun)day|phone|way|list|weekend|day|house|morning|evening|afternoon|same|first|second|calendar|books|fence|road|beach|lake|tab)[a-z]+(?: [a-z]+)?|one big|theirs|everything)"
 )
 _QUOTE = re.compile(r"[\"“”«»](?P<text>[^\"“”«»\n]{1,80})[\"“”«»]|(?<![\w])['‘](?P<t2>[^'‘’\n]{1,60})['’](?![\w])")
 _CUE = re.compile(
-    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|a few|some|the)|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
+    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
 )
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"
@@ -38,7 +38,7 @@ _PERSON_SUBJECT = re.compile(
     re.IGNORECASE,
 )
 _TO_END = re.compile(
-    r"\s*(?:\bon (?:one|two|three|some|half|a few|a couple|it|them|each|every|all|the|\d+|any)\b|\b(?:haha+|lol|lmao|pls|plz|please|plis|thanks|thx|if (?:you|u|that|its|it's|possible)|and the (?:other|rest)|n the (?:other|rest)|the (?:others?|rest)\b|and (?:\w+ )?(?:that|which|the others?) |with (?:a|the|his|her|some)|in (?:gold|silver|white|black|pink|red|blue|navy|cursive|script|green|purple|big)|my |i |we |for (?:the|my|his|her)|but |because |so |algunas|unas|por favor|and \d|and then)\b).*$",
+    r"\s*(?:\bon (?:one|two|three|some|half|a few|a couple|it|them|each|every|all|the|\d+|any)\b|\b(?:haha+|lol|lmao|pls|plz|please|plis|thanks|thx|if (?:you|u|that|its|it's|possible)|en (?:dos|tres|una|algunas|todas|cada|la mitad)\b|\(|and (?:his|her|my|our|their|the)\b(?! \w+$)|and the (?:other|rest)|n the (?:other|rest)|the (?:others?|rest)\b|and (?:\w+ )?(?:that|which|the others?) |with (?:a|the|his|her|some)|in (?:gold|silver|white|black|pink|red|blue|navy|cursive|script|green|purple|big)|my |i |we |for (?:the|my|his|her)|but |because |so |algunas|unas|por favor|and \d|and then)\b).*$",
     re.IGNORECASE | re.DOTALL,
 )
 _PUT = re.compile(
@@ -49,7 +49,7 @@ _PUT = re.compile(
     re.IGNORECASE,
 )
 _ON = re.compile(
-    r"(?P<text>[^\n.!?;,:()]{1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>"
+    r"(?P<text>(?:[^\n.!?;,:()]|(?<=\bMrs)\.|(?<=\bMr)\.|(?<=\bMs)\.|(?<=\bDr)\.|(?<=\bSt)\.){1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>"
     + _SOME
     + r")\b(?! (?:dozen|doz|dz))",
     re.IGNORECASE,
@@ -62,23 +62,24 @@ _LABEL = re.compile(
     re.IGNORECASE | re.MULTILINE,
 )
 _NAMES = re.compile(
-    r"\b(?:[Nn]ames?(?: are| is|s are| will be)?|(?:one |a )name (?:per|for each|on each) [^:\n]{1,20}|los nombres(?: son)?|nombres)\s*(?::|-|are|son|is)?\s*(?P<text>[A-Z][\w'’-]+(?:(?:\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*)[A-Z][\w'’-]+)+)"
+    r"\b(?:[Nn]ames?(?: are| is|s are| will be)?|(?:one |a |first |the )?names? (?:per|for each|on each)[^:\n]{0,20}|los nombres(?: son)?|nombres)\s*(?::|-|are|son|is)?\s*(?P<text>[A-Z][\w'’-]+(?:(?:\s*,\s*(?:and\s+|y\s+)?|\s+(?:and|&|y|n)\s+|\n\s*)[A-Z][\w'’-]+)+)"
 )
 _SPELLED = re.compile(r"\b(?P<text>[A-Za-z](?:-[A-Za-z]){2,12})\b")
 _POSSESSED = re.compile(
-    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\bcon (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
+    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\b(?:con|llev[ea]n?) (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
     re.IGNORECASE,
 )
 _ON_COOKIES = re.compile(
     r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b"
 )
 _NONE = re.compile(
-    r"\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
+    r"\b(?:don'?t|do not|dont|please don'?t) (?:write|put|pipe|letter) (?:anything|any \w+|names?|nothing|that)\b|\bnothing on (?:the|those|any|these) (?:cookies|biscuits|other)\b|\bleave (?:'?em|them|it) blank\b|\bnothing (?:is to be )?written\b|\bdon'?t bother with (?:his|her|the|any) names?\b|\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
     r"|\bnothing (?:written|piped|printed)\b|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bnothing (?:in|with) writing\b"
 )
 _ONE_TEXT = re.compile(
     r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
 )
+_COLON = re.compile(r"\b(?:on (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})")
 _LATER = re.compile(
     r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"
 )
@@ -91,7 +92,7 @@ _NOT_TEXT = re.compile(
     re.IGNORECASE,
 )
 _LEAD = re.compile(
-    r"^(?:just|please|pls|maybe|can (?:you|u|one)|could (?:you|u)|the (?:words?|name|phrase|text|letters?|number|initials?)|words?|name|letters?|number|one that says|like|also|and|with|yes|yea|yeah|yep|then|so|his name(?: is)?|her name(?: is)?|a|an|the name)\s+",
+    r"^(?:put|write|add|pipe|just|please|pls|maybe|can (?:you|u|one)|could (?:you|u)|the (?:words?|name|phrase|text|letters?|number|initials?)|words?|name|letters?|number|one that says|like|also|and|with|yes|yea|yeah|yep|then|so|his name(?: is)?|her name(?: is)?|a|an|the name)\s+",
     re.IGNORECASE,
 )
 
@@ -193,6 +194,11 @@ def find(turn: Turn) -> Iterator[Mention]:
             and len(kept.split()) > 3
         ):
             yield from give(kept, start, start + len(kept), "words after “says”")
+    for m in _COLON.finditer(text):
+        if re.search(r"\bon\b", m[0].lower()[:4]) or "lettering" in turn.asked:
+            yield from give(m["text"], m.start("text"), m.end("text"), "a text after a colon")
+    for m in re.finditer(r"\b(?:have|with|has) an? (?P<text>\d{1,3}) on\b", low):
+        yield from give(m["text"], m.start("text"), m.end("text"), "a number on cookies")
     for m in _ONE_TEXT.finditer(text):
         yield from give(m["text"], m.start("text"), m.end("text"), "one with a text")
     for m in _PUT.finditer(text):
@@ -207,7 +213,7 @@ def find(turn: Turn) -> Iterator[Mention]:
     for m in _ON.finditer(text):
         clause_text = m["text"]
         run = re.search(
-            r"(?:^|\s)(?P<run>(?:[A-Z0-9][\w'’&+!]*|&|\+|n|and|of|the|is)(?:\s+(?:[A-Z0-9][\w'’&+!]*|&|\+|n|and|of|the|is|up|on|a))*)$",
+            r"(?:^|\s)(?P<run>(?:[A-Z0-9][\w'’&+!.]*|&|\+|n|and|of|the|is)(?:\s+(?:[A-Z0-9][\w'’&+!.]*|&|\+|n|and|of|the|is|up|on|a))*)$",
             clause_text,
         )
         if m["w"]:
@@ -303,7 +309,9 @@ def _named_or_text(turn: Turn, said: str, start: int, give: object, rule: str, *
     lead = _LEAD.match(words)
     if lead:
         words, begin = words[lead.end() :], begin + lead.end()
-    if not words or re.search(r"\bnames?\b", words.lower()):
+    if not words or re.search(r"\bnames?\b", words.lower()) or re.match(r"\d{1,2}:\d\d|(?:about|around) \d", words):
+        return
+    if strict and not re.match(r"[A-Z0-9\"“]", words):
         return
     if _NOT_TEXT.match(words) or (strict and not re.search(r"[A-Z0-9]", words)):
         return

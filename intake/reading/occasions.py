@@ -28,21 +28,21 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ("graduation", r"grad(?:uation|uate|uates|uating|s)?(?: party)?|graduaci[oó]n|commencement|class of 20\d\d"),
     (
         "baptism",
-        r"baptism|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
+        r"baptism|baptised|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
     ),
     ("retirement", r"retir(?:ement|ing|es|e|ed)|jubilaci[oó]n"),
     (
         "memorial",
-        r"memorial(?! day)|celebration of life|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)",
+        r"memorial(?! day)|celebration of life|passed (?:away|on|last)|to remember (?:him|her|them)|(?:my|our) late (?:mother|father|mom|mum|dad|husband|wife|gran\w*|nana?)|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)",
     ),
     (
         "birthday",
-        rf"{_BDAY}|turn(?:s|ing) (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|gonna be \d+|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|\w+'?s {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order))",
+        rf"{_BDAY}|turn(?:s|ing)? (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|(?:gonna|going to) be (?:\d+|{numbers.WORDS})\b|cumplen?\b|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|\w+'?s {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order))",
     ),
     ("housewarming", r"house ?warming|new (?:house|home) (?:party|gift)"),
     (
         "team",
-        r"(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
+        r"banquet|presso night|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
     ),
     (
         "school",
@@ -50,7 +50,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "corporate",
-        r"compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|(?:at|for|from) work\b|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
+        r"compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|for work\b|(?:shop|work|crew|client) (?:picnic|party|lunch|gifts?|open house|barbecue)|client gifts?|new office|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
     ),
     (
         "holiday",
@@ -58,11 +58,11 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "thank you",
-        r"thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
+        r"(?:a )?thank (?:you|u) (?:for|to) (?:our|my|the|his|her)|thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
     ),
     (
         "other",
-        r"recital|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|passed the bar|block party|ceremony",
+        r"recital|block party|theatre|theater|cast party|adoption|hen do|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|passed the bar|block party|ceremony",
     ),
 )
 _OCCASIONS = tuple((name, re.compile(rf"(?<![\w'])(?:{p})(?![\w])")) for name, p in OCCASIONS)
@@ -70,7 +70,7 @@ RANK = {name: float(i) for i, (name, _) in enumerate(OCCASIONS)} | {"holiday": f
 
 _AGE = (
     re.compile(
-        rf"\b(?:turn(?:s|ing|ed)?|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de)|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"
+        rf"\b(?:turn(?:s|ing|ed)?|cumplen|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de)|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"
     ),
     re.compile(
         rf"\b(?P<n>\d{{1,3}})\s?(?:st|nd|rd|th)[ -]+(?:\w+ )?(?:{_BDAY}|anniv\w*|bash|cumple\w*|wedding anniv\w*)"

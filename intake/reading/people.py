@@ -67,6 +67,8 @@ def _named(said: str) -> str:
     for word in said.split():
         bare = word.strip(".,!?'’")
         low = bare.lower()
+        if low.endswith(("'s", "’s")):
+            return ""
         if low in _STOP or not bare or not bare[0].isalpha():
             break
         if not (bare[0].isupper() or low in names or out):
@@ -109,6 +111,10 @@ _NAME_IS = re.compile(
     r"\b(?:her|his|their|the baby'?s|baby'?s|birthday (?:girl|boy)'?s?|the (?:bride|groom|couple)'?s?|su|se)\s+(?:names?(?:'s| is| are)?|nombres?(?: es)?|llama)\s+(?P<name>[\w'’-]+(?:\s+(?:and|&|y|\+)\s+[\w'’-]+)?)",
     re.IGNORECASE,
 )
+_PARTY_FOR = re.compile(
+    r"\b(?:shower|party|wedding|housewarming|quince|baptism|christening|hen do|dinner|celebration)\s+(?:for|de|para)\s+(?:(?:my|our|mi|his|her) (?:\w+ ){1,3}?|baby |our )?(?P<a>[A-Z][\w’-]+)(?:\s+(?:and|&|y)\s+(?P<b>[A-Z][\w’-]+))?"
+    r"|\b(?:having|have) (?:the )?baby (?P<c>[A-Z][\w’-]+)|\b[Nn]ame is (?P<d>[A-Z][\w’-]+)\b|\b(?:hen do|party|shower) for our (?P<e>[A-Z][\w’-]+)"
+)
 _FETCHES = re.compile(
     r"\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
 )
@@ -133,6 +139,13 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
                 "a name given as such",
                 "named",
             )
+    for m in _PARTY_FOR.finditer(text):
+        first = m["a"] or m["c"] or m["d"] or m["e"]
+        name = _person(first, loose, True)
+        other = _person(m["b"], loose, True) if m["b"] else ""
+        if name and not re.search(r"\b(?:my|this is)\s*$", low[max(0, m.start() - 8) : m.start()]):
+            at = text.index(first, m.start())
+            yield Mention("honoree", f"{name} and {other}" if other else name, turn.index, at, at + len(first), "whose day it is", "day")
     for relation in (t for t in terms if t.kind == "relation"):
         before = low[max(0, relation.start - 28) : relation.start]
         if not re.search(rf"\b{_POSSESSIVE}(?:\s[\w'-]+){{0,2}}\s*$|(?:^|\W)$", before):
@@ -183,13 +196,13 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
         ),
         (
             re.compile(
-                r"\b(?P<a>[A-Za-z][\w’-]*) is (?:turning|gonna be|going to be) \w+ and (?P<b>[A-Za-z][\w’-]*) is"
+                r"\b(?P<a>[A-Za-z][\w’-]*) (?:is |es )?(?:turning|gonna be|going to be|cumple|turns) \w+,? (?:and|y) (?P<b>[A-Za-z][\w’-]*) (?:is|cumple|turns|turning|\d)"
             ),
             "who turns what age",
         ),
         (
             re.compile(
-                rf"\b(?:twins?|kids|boys|girls|parents|grandparents|couple|folks|both)[,:]?\s+(?:named |are |for )?{_AND_NAME}"
+                rf"\b(?:[Tt]wins?|two|kids|boys|girls|parents|grandparents|couple|folks|both)[,:]?\s+(?:named |are |for )?{_AND_NAME}"
             ),
             "a pair of names",
         ),
@@ -199,7 +212,7 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
             if a and b:
                 yield Mention("honoree", f"{a} and {b}", turn.index, m.start("a"), m.end("b"), rule, "day")
     for m in re.finditer(
-        r"\b(?P<name>[A-Za-z][\w’-]*?)(?P<s>['’]s|s)?\s+(?:(?:big|surprise|joint|golden|wedding|first|1st|baby|bridal|little|upcoming|last|virtual)\s+)?(?P<what>(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|sweet 16|sweet sixteen)?\s*(?:b-?day|birthday|bday|baptism|christening|grad(?:uation)?|retirement|quince|communion|baby shower|bridal shower|shower|christening|bat mitzvah|bar mitzvah|housewarming)|\d{1,3}th)\b",
+        r"\b(?P<name>[A-Za-z][\w’-]*?)(?P<s>['’]s|s)?\s+(?:(?:big|surprise|joint|golden|wedding|first|1st|baby|bridal|little|upcoming|last|virtual)\s+)?(?P<what>(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|sweet 16|sweet sixteen)?\s*(?:b-?day|birthday|bday|baptism|christening|grad(?:uation)?|retirement|quince|communion|baby shower|bridal shower|shower|christening|pool party|bachelorette|hen do|quincea[ñn]era|bat mitzvah|bar mitzvah|housewarming)|\d{1,3}th)\b",
         text,
     ):
         said = m["name"]
@@ -215,7 +228,7 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
         if name and (m["s"] or said.lower().endswith("s") or m["what"].strip().lower() in ("grad", "graduation")):
             yield Mention("honoree", name, turn.index, m.start("name"), m.end("name"), "whose day it is", "day")
     for m in re.finditer(
-        r"\b(?P<name>[A-Za-z][\w’-]*) (?:is |will be |s )?(?:turning|turns|gonna be|is going to be|finds out|passed the|is graduating|is retiring|is moving)\b|\b[Ff]or (?P<name2>[A-Z][\w’-]+)(?:['’]s)? (?:who|turning)",
+        r"\b(?P<name>[A-Za-z][\w’-]*) (?:(?:is|IS) |will be |s )?(?:turning|turns|cumple|retires|TURNING|gonna be|is going to be|finds out|passed the|is graduating|is retiring|is moving)\b|\b[Ff]or (?P<name2>[A-Z][\w’-]+)(?:['’]s)? (?:who|turning)",
         text,
     ):
         said = m["name"] or m["name2"]

@@ -19,15 +19,15 @@ from intake.reading.times import TimeSaid
 
 _HANDOVER = re.compile(
     r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
-    r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick)\b"
+    r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
 )
 _ARRIVAL = re.compile(
-    r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
+    r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|be (?:here|there)(?= (?:no later|by|before))|(?:here|there) no later|no later|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
 )
 _EVENT = re.compile(
     r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|(?<!my )(?<!after )(?<!at )(?<!before )lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
     r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
-    r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
+    r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|baptis(?:ed|ing)|baptiz(?:ed|ing)|christened|getting married|graduat(?:es|ing)|opens|game|match|finals|kicks off|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
 _REFUSED = re.compile(
     r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
@@ -115,7 +115,7 @@ def _role(f: Found, position: int) -> str:
         return "other"
     if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
         return "other"
-    if _PAYING.search(pre):
+    if _PAYING.search(pre) or re.search(r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$", pre):
         return "other"
     if said.rule.startswith("named day") or said.first is not None:
         # "Our 4th of July cookout", "the June 6 wedding": the day names the party.
@@ -421,9 +421,11 @@ def _time(
                 for t in kept
                 if chosen.found is f and f.turn.shadow.sentence(t.start) == f.turn.shadow.sentence(chosen.said.start)
             ]
+            taken_back = [x for x in kept if x.bare and re.search(r"\b(?:no|wait|actually|i mean)[, ]+\s*$", f.turn.low[: x.start])]
             t = beside[0] if beside else kept[-1]
             if beside and len(beside) > 1:
                 t = min(beside, key=lambda x: abs(x.start - chosen.said.end))
+            t = taken_back[-1] if taken_back else t
             best = (t.value, f.turn.evidence(t.start, t.end))
     return best
 
@@ -485,6 +487,8 @@ def _promoted(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool
     if any(q.start == t.start and q.role not in ("lone", "one") for q in f.quantities):
         return False
     near = low[max(0, t.start - 30) : t.end + 20]
+    if re.search(r"\b(?:at|by|around) \d{1,2}(?::\d\d)?\s*(?:am|pm)?[.,;]?\s*(?:no|wait|actually|make that|i mean)[, ]+\s*$", low[: t.start]):
+        return True
     long = t.end - t.start >= 3
     previous = next((g for g in reversed(found[:index]) if g.turn.mine), None)
     asked = bool(f.turn.asked & {"time", "handover"}) or (

@@ -36,6 +36,12 @@ _EXACT = re.compile(
     rf"|(?<![\d:/$£€.#-])(?P<h3>1[0-2]|0?[1-9]){_}(?P<ish3>-?ish\b|o'?{_}clock|en punto)",
 )
 _HALF_PAST = re.compile(r"\b(?P<w>half past|quarter past|quarter to)\s+(?P<h>1[0-2]|[1-9])\b")
+_HOURS = "one two three four five six seven eight nine ten eleven twelve".split()
+_SPOKEN = re.compile(
+    rf"\b(?P<lead>at|by|around|about|before|after|till|until|half past)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
+    r"(?!\s+(?:dozen|doz|dz|of|cookies|biscuits|people|kids|more|each|boxes|different|designs|colou?rs|days?|weeks?|months|years|hundred|per|box|bag|last))"
+)
+_HALF_FIVE = re.compile(r"\bhalf (?:past )?(?P<h>1[0-2]|[1-9])\b(?! (?:dozen|of|and))")
 _NAMED = re.compile(
     r"\b(?P<noon>noon|midday|mediod[ií]a|12 noon)\b|\b(?P<midnight>midnight|medianoche)\b"
     r"(?! (?:blue|snack|theme|black|sky))"
@@ -50,7 +56,7 @@ _BARE = re.compile(
 _RANGE = re.compile(
     r"(?<![\d/$-])(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?\s?(?:-|to)\s?(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?(?![\d/])"
 )
-_MORNING = re.compile(r"\b(?:morning|mornin|am|a\.m|breakfast|mañana|brunch|school drop|early)\b")
+_MORNING = re.compile(r"\b(?:morning|mornin|forenoon|on my way to (?:school|work)|before (?:school|work|class)|am|a\.m|breakfast|mañana|brunch|school drop|early)\b")
 _AFTERNOON = re.compile(
     r"\b(?:afternoon|afternon|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b"
 )
@@ -70,6 +76,11 @@ def find(low: str) -> list[TimeSaid]:
             taken.append(m.span())
             said.append(TimeSaid(m.start(), m.end(), value, rule, half, bare))
 
+    for m in _SPOKEN.finditer(low):
+        minute = {"thirty": 30, "fifteen": 15}.get(m["m"] or "", 45 if m["m"] else 0)
+        add(m, _HOURS.index(m["h"]) + 1, 30 if m["lead"] == "half past" else minute, None, "a clock time in words")
+    for m in _HALF_FIVE.finditer(low):
+        add(m, int(m["h"]), 30, None, "half past the hour")
     for m in _NAMED.finditer(low):
         add(m, 12 if m["noon"] else 0, 0, "pm" if m["noon"] else "am", "noon or midnight")
     for m in _HALF_PAST.finditer(low):
@@ -119,8 +130,8 @@ def _clock(low: str, start: int, end: int, hour: int, minute: int, half: str) ->
     if hour > 12 or (hour == 0 and not half):
         return time(hour, minute) if hour < 24 else None
     if not half:
-        near = low[max(0, start - 40) : end + 28]
-        around = low[max(low.rfind(c, 0, start) for c in ".!?\n") + 1 : end + 28] if len(near) else near
+        near = low[max(0, start - 40) : end + 34]
+        around = low[max(low.rfind(c, 0, start) for c in ".!?\n") + 1 : end + 34] if len(near) else near
         before = around[-68:]
         if _AFTERNOON.search(before) and not _MORNING.search(before):
             half = "pm"
