@@ -28,7 +28,7 @@ _NOT_MINE = re.compile(
 _MONEY = r"(?P<cur>[$£€]|usd ?|us\$)?\s?(?P<n>\d{1,3}(?:,\d{3})+(?:\.\d\d)?|\d{1,6}(?:\.\d\d)?)"
 _BUDGET = (
     re.compile(
-        rf"\b(?:budget(?:ed)?|presupuesto|limit|max(?:imum)?|(?:can|could|want to|looking to|willing to|like to|only) spend|(?:spend|pay|go)(?: any)? (?:more than|over)|(?:stay|keep (?:it|this|things))(?: \w+){0,2}? (?:at|around|under|near|within|below)|set aside|doing (?:it|this) on|ceiling(?: is)?|reimburse(?: up to)?|i have|we have|spending|gastar|puedo pagar)\b"
+        rf"\b(?:budget(?:ed)?|presupuesto|limit|max(?:imum)?|(?:can|could|want to|looking to|willing to|like to|only) spend|(?:spend|pay|go)(?: any)? (?:more than|over)|(?:stay|keep (?:it|this|things))(?: \w+){0, 2}? (?:at|around|under|near|within|below)|set aside|doing (?:it|this) on|ceiling(?: is)?|reimburse(?: up to)?|i have|we have|spending|gastar|puedo pagar)\b"
         rf"(?:'s| is| of| around| about| max| like| up to| de| es| was| for (?:this|the cookies|these)| no more than|:|=| a?round| approximately| roughly| hasta| unos)*\s*[:~]?\s*{_MONEY}"
         r"(?P<to>\s?(?:-|to|or)\s?[$£€]?\d+)?"
     ),
@@ -39,7 +39,9 @@ _BUDGET = (
         rf"{_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?(?:\s?ish)?\s+(?:dollars |bucks |or so )?(?:is|was|would be|es)?\s*(?:about |around )?(?:my|our|the|mi)?\s*(?:budget|limit|max\b|maximum|ceiling|tops|presupuesto|l[ií]mite|all (?:i|we) (?:have|can))"
     ),
 )
-_QUID = re.compile(rf"\b(?:budget(?:'s| is)?|spend|limit(?: is)?|around|about)\s+(?:is |about |around )?(?P<n>{numbers.WORDS}) (?:quid|pounds|dollars|bucks|euros?)\b")
+_QUID = re.compile(
+    rf"\b(?:budget(?:'s| is)?|spend|limit(?: is)?|around|about)\s+(?:is |about |around )?(?P<n>{numbers.WORDS}) (?:quid|pounds|dollars|bucks|euros?)\b"
+)
 _STREET = (
     r"(?:street|st|avenue|ave|av|road|rd|lane|ln|court|ct|drive|dr|boulevard|blvd|way|place|pl|trail|trl|parkway|pkwy|terrace|ter"
     r"|circle|cir|highway|hwy|square|sq|mews|loop|row|walk|close|crescent|cres|gardens|gdns|alley|aly|path|pike|run|point|pt|cove"
@@ -111,7 +113,9 @@ def budgets(turn: Turn) -> Iterator[Mention]:
             yield Mention("budget", Decimal(int(amount)), turn.index, m.start(), m.end(), "budget")
     for pattern in _BUDGET:
         for m in pattern.finditer(turn.low):
-            if re.match(r"(?:i|we) have", m[0]) and not (m["cur"] or re.match(r" (?:dollars|bucks|pounds|quid|euros?|pesos)\b", turn.low[m.end() :])):
+            if re.match(r"(?:i|we) have", m[0]) and not (
+                m["cur"] or re.match(r" (?:dollars|bucks|pounds|quid|euros?|pesos)\b", turn.low[m.end() :])
+            ):
                 continue
             amount = Decimal(m["n"].replace(",", ""))
             doubt = "a range of money: ask which is the limit" if m["to"] else ""

@@ -70,7 +70,39 @@ _MONTHS = {
 }
 _M = r"\b(?:" + "|".join(f"(?:{p})" for p in _MONTHS.values()) + r")\b\.?"
 _SAFE_M = _M.replace("may|", "")  # "may" is mostly a verb: it needs a day beside it or a word before it
-_ORDINAL_WORDS = [r"first", r"second", r"third", r"fourth", r"fifth", r"sixth", r"seventh", r"eighth", r"ninth", r"tenth", r"eleventh", r"twelfth", r"thirteenth", r"fourteenth", r"fifteenth", r"sixteenth", r"seventeenth", r"eighteenth", r"nineteenth", r"twentieth", r"twenty[-\x20]first", r"twenty[-\x20]second", r"twenty[-\x20]third", r"twenty[-\x20]fourth", r"twenty[-\x20]fifth", r"twenty[-\x20]sixth", r"twenty[-\x20]seventh", r"twenty[-\x20]eighth", r"twenty[-\x20]ninth", r"thirtieth", r"thirty[-\x20]first"]
+_ORDINAL_WORDS = [
+    r"first",
+    r"second",
+    r"third",
+    r"fourth",
+    r"fifth",
+    r"sixth",
+    r"seventh",
+    r"eighth",
+    r"ninth",
+    r"tenth",
+    r"eleventh",
+    r"twelfth",
+    r"thirteenth",
+    r"fourteenth",
+    r"fifteenth",
+    r"sixteenth",
+    r"seventeenth",
+    r"eighteenth",
+    r"nineteenth",
+    r"twentieth",
+    r"twenty[-\x20]first",
+    r"twenty[-\x20]second",
+    r"twenty[-\x20]third",
+    r"twenty[-\x20]fourth",
+    r"twenty[-\x20]fifth",
+    r"twenty[-\x20]sixth",
+    r"twenty[-\x20]seventh",
+    r"twenty[-\x20]eighth",
+    r"twenty[-\x20]ninth",
+    r"thirtieth",
+    r"thirty[-\x20]first",
+]
 _OW = "(?:" + "|".join(_ORDINAL_WORDS) + ")"
 _D = r"(?:3[01]|[12]\d|0?[1-9])"
 _ORD = rf"(?:{_D}\s?(?:st|nd|rd|th|º|°)|{_OW})"
@@ -133,7 +165,7 @@ _RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?P<w>{_W}),?{_}(?:the |el |d[ií]a )?(?P<d>{_ORD}|(?<=the\x20){_D}|(?<=el\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
     ),
     "between two days": _word(
-        rf"\b(?:between|from) (?:the )?(?P<a>\d{{1,2}}/\d{{1,2}}) (?:and|to|-) (?:the )?(?P<b>\d{{1,2}}/\d{{1,2}})"
+        r"\b(?:between|from) (?:the )?(?P<a>\d{1,2}/\d{1,2}) (?:and|to|-) (?:the )?(?P<b>\d{1,2}/\d{1,2})"
     ),
     "between days of month": _word(
         rf"\b(?:between|from) (?P<m>{_M}) (?P<a>{_D})(?:st|nd|rd|th)? (?:and|to|through) (?P<b>{_D})(?:st|nd|rd|th)?\b{_NOT_A_DAY}"
@@ -338,8 +370,19 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             found = resolve.month_day(phrase.replace(",", "").replace(".", "")) or (month_of(g["m"]), _ordinal(g["d"]))
             return calendar_day(*found, g.get("y"), g.get("w"), g.get("w2"))
         case "between two days":
-            ends = [_make("slash date", s, sent, order, next_weekday) for s in (_RULES["slash date"].search(g["a"]), _RULES["slash date"].search(g["b"])) if s]
-            if len(ends) < 2 or not ends[0] or not ends[1] or not ends[0].first or not ends[1].last or ends[0].first > ends[1].last:
+            ends = [
+                _make("slash date", s, sent, order, next_weekday)
+                for s in (_RULES["slash date"].search(g["a"]), _RULES["slash date"].search(g["b"]))
+                if s
+            ]
+            if (
+                len(ends) < 2
+                or not ends[0]
+                or not ends[1]
+                or not ends[0].first
+                or not ends[1].last
+                or ends[0].first > ends[1].last
+            ):
                 return None
             return span(ends[0].first, ends[1].last, "range")
         case "day or day of month" | "month day to day" | "between days of month":
@@ -591,7 +634,13 @@ def hang(said: DateSaid, on: DateSaid | None, sent: date) -> DateSaid:
             last = (on.last if days == 0 else base) + shift
             grain = on.grain if days == 0 else said.grain
             return replace(
-                said, first=base + shift, last=last, anchor=None, grain=grain, doubt=said.doubt or on.doubt, others=others
+                said,
+                first=base + shift,
+                last=last,
+                anchor=None,
+                grain=grain,
+                doubt=said.doubt or on.doubt,
+                others=others,
             )
         case ("week", int(side)):
             if not base:

@@ -222,8 +222,7 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
         marked = bool(
             _AS_FLAVOR.match(after)
             or _FLAVOR_BEFORE.search(before)
-            or (re.match(r"\s*(?:is fine|cookies?,? please)", after)
-            and plain)
+            or (re.match(r"\s*(?:is fine|cookies?,? please)", after) and plain)
         )
         listed_on = (
             start - previous_end <= 6
@@ -247,10 +246,15 @@ _PLAIN_COLORS = frozenset("red white blue green pink purple yellow orange black 
 _COLOR_NO = re.compile(
     r"\b(?:skip|drop|lose|minus|no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$"
 )
+
+
 def _beside_color(low: str, color: tuple[int, int, str], others: Sequence[tuple[int, int, str]]) -> bool:
     """Whether a word that is also a thing ("coffee", "rust") is said as a colour: in a row of them, or by a word for it."""
     start, end, _ = color
-    if re.search(r"\b(?:in|colou?rs?(?: are| of|:)?|all|with|iced in|icing|shades of|some|mostly|and|en)\s+(?:soft |pretty )?$", low[max(0, start - 16) : start]):
+    if re.search(
+        r"\b(?:in|colou?rs?(?: are| of|:)?|all|with|iced in|icing|shades of|some|mostly|and|en)\s+(?:soft |pretty )?$",
+        low[max(0, start - 16) : start],
+    ):
         return True
     if re.match(r"\s*(?:colou?r|icing|accents|and |&|n |\+|/|,)", low[end : end + 9]):
         return True
@@ -280,7 +284,12 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
         at = start
         single = {c for c in listed("colors_en.txt", "colors_es.txt") if " " not in c}
         pieces = low[start : term.end].split()
-        row = len(pieces) > 1 and all(p in single or p in ("and", "&", "y", "n") for p in pieces) and pieces[0] in _PLAIN_COLORS and pieces[1] not in ("gold",)
+        row = (
+            len(pieces) > 1
+            and all(p in single or p in ("and", "&", "y", "n") for p in pieces)
+            and pieces[0] in _PLAIN_COLORS
+            and pieces[1] not in ("gold",)
+        )
         for part in re.split(r"(\s+)" if row else r"(\s+(?:and|&|y|n)\s+)", low[start : term.end]):
             if part.strip() and part.strip() not in ("and", "&", "y", "n"):
                 taken_colors.append((at, at + len(part), " ".join(part.replace("-", " ").split())))

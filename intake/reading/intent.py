@@ -74,7 +74,13 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("chat", "talk, no order")
     if not answered and _SHOPPING.search(low):
         return cell("ask", "asks around, no order yet")
-    if re.search(r"\b(?:we|i) accept\b|\bconfirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\b(?:great|ok|okay|perfect|yes|yep),? (?:please )?book (?:it|us|me)\b", low) and answered:
+    if (
+        re.search(
+            r"\b(?:we|i) accept\b|\bconfirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\b(?:great|ok|okay|perfect|yes|yep),? (?:please )?book (?:it|us|me)\b",
+            low,
+        )
+        and answered
+    ):
         return cell("confirm", "accepts")
     if not has_order:
         if "?" in low or _PRICE_Q.search(low) or _SHOPPING.search(low):
@@ -89,7 +95,8 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
     summary = previous is not None and _summary(previous)
     yes = cues.YES.search(bare) is not None
     if summary and re.search(
-        r"\bnot \d|^\W*(?:nearly|almost|close)\b|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b", bare
+        r"\bnot \d|^\W*(?:nearly|almost|close)\b|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b",
+        bare,
     ):
         return cell("change", "corrects the summary")
     if yes and summary and not changed:
@@ -136,14 +143,10 @@ def _summary(f: Found) -> bool:
         + len([q for q in f.quantities if q.role in ("total", "cookies", "dozens")])
         + ("$" in low or "£" in low)
     )
-    return (
-        (facts >= 2
-        and ("?" in low or "$" in low or "so:" in low))
-        or bool(
-            re.search(
-                r"\b(?:is that right|sound(?:s)? good|all (?:good|correct|right)|shall i (?:put|book)|correct\?|good\?|does that work)\b",
-                low,
-            )
+    return (facts >= 2 and ("?" in low or "$" in low or "so:" in low)) or bool(
+        re.search(
+            r"\b(?:is that right|sound(?:s)? good|all (?:good|correct|right)|shall i (?:put|book)|correct\?|good\?|does that work)\b",
+            low,
         )
     )
 
@@ -163,9 +166,13 @@ def _closed(f: Found) -> bool:
 
 
 def _chatty(low: str) -> bool:
-    return not re.search(r"\b(?:cookies?|biscuits?|galletas?|dozen|doz|dz)\b", low) and bool(
-        re.search(
-            r"\b(?:rehearsal moved|racket|parcel|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b",
-            low,
+    return (
+        not re.search(r"\b(?:cookies?|biscuits?|galletas?|dozen|doz|dz)\b", low)
+        and bool(
+            re.search(
+                r"\b(?:rehearsal moved|racket|parcel|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b",
+                low,
+            )
         )
-    ) and not _PRICE_Q.search(low)
+        and not _PRICE_Q.search(low)
+    )

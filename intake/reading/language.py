@@ -13,7 +13,6 @@ from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
-
 #: Word lists by the kind of term they hold.
 LISTS: dict[str, tuple[str, ...]] = {
     "motif": ("motifs_en.txt", "motifs_es.txt"),

@@ -79,7 +79,9 @@ _NONE = re.compile(
 _ONE_TEXT = re.compile(
     r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
 )
-_COLON = re.compile(r"\b(?:on (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})")
+_COLON = re.compile(
+    r"\b(?:on (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})"
+)
 _LATER = re.compile(
     r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"
 )
@@ -263,10 +265,8 @@ def find(turn: Turn) -> Iterator[Mention]:
                 who,
             ):
                 continue
-            if (
-                re.search(r"\b(?:under|in) (?:the|my|his|her) name", around)
-                or (who == "the"
-                and not re.search(r"\bon\b", around))
+            if re.search(r"\b(?:under|in) (?:the|my|his|her) name", around) or (
+                who == "the" and not re.search(r"\bon\b", around)
             ):
                 continue
             yield from give(

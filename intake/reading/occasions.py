@@ -88,7 +88,28 @@ _AGE = (
         rf"\b(?:{_BDAY})[^.!?\n]{{0,24}}?\b(?:is|hes|he's|she's|shes|will be) (?P<n>\d{{1,2}})\b(?!/|\d|st\b|nd\b|rd\b|th\b| (?:kids|people|dozen|am|pm|of))"
     ),
 )
-_ORDINALS = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth"]
+_ORDINALS = [
+    "first",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+    "eleventh",
+    "twelfth",
+    "thirteenth",
+    "fourteenth",
+    "fifteenth",
+    "sixteenth",
+    "seventeenth",
+    "eighteenth",
+    "nineteenth",
+    "twentieth",
+]
 _TENTHS = {
     "thirtieth": 30,
     "fortieth": 40,

@@ -187,8 +187,10 @@ def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
     )
     asked_for = any(not f.turn.mine and intent._ORDERING.search(f.turn.low) for f in found)
     has_count = not draft.count.missing or bool(draft.count.others)
+    worded = draft.theme.rule == "words before “cookies”" and not draft.due.missing
     return (
-        (has_count and signs >= 2)
+        worded
+        or (has_count and signs >= 2)
         or (signs >= 2 and asked_for)
         or (signs >= 3)
         or (asked_for and (has_count or not draft.theme.missing))
@@ -239,9 +241,10 @@ def _last_change(
                 or a.value == b.value
             ):
                 continue
-            if a.missing or (f.name == "due" and (
-                _refined(a.value, b.value) or (old[k].due_is.value == "event" and draft.due_is.value != "event")
-            )):
+            if a.missing or (
+                f.name == "due"
+                and (_refined(a.value, b.value) or (old[k].due_is.value == "event" and draft.due_is.value != "event"))
+            ):
                 added.add(f.name)
             else:
                 altered.add(f.name)

@@ -168,7 +168,26 @@ def _second(f: Found, found: Sequence[Found]) -> int | None:
 
 
 _COMMON = frozenset(
-    ["cookies", "cookie", "dozen", "please", "pickup", "party", "that", "this", "with", "from", "they", "them", "have", "need", "want", "would", "like", "pick"]
+    [
+        "cookies",
+        "cookie",
+        "dozen",
+        "please",
+        "pickup",
+        "party",
+        "that",
+        "this",
+        "with",
+        "from",
+        "they",
+        "them",
+        "have",
+        "need",
+        "want",
+        "would",
+        "like",
+        "pick",
+    ]
 )
 
 

@@ -95,7 +95,11 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         return
     shares = [i for g in lists for i in g.items if i.share is not None and i.quantity in here]
     share_quantities = {id(i.quantity) for i in shares}
-    plain = [q for q in here if q.role in ("total", "cookies", "dozens") and id(q) not in share_quantities and not _shares_out(f, q, lists)]
+    plain = [
+        q
+        for q in here
+        if q.role in ("total", "cookies", "dozens") and id(q) not in share_quantities and not _shares_out(f, q, lists)
+    ]
     own = [q for q in here if id(q) in share_quantities]
     boxed = _boxes(f, here)
     each = next(((g, g.each) for g in lists if g.each is not None and g.each.exact and g.each in here), None)
@@ -108,6 +112,15 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         plain = [q for q in lone if q.role == "lone"][:1]
     if not plain and not shares and not each and (changed := _bare_change(f, lone)):
         plain = [changed]
+    if not plain and not shares and not each and tally.total is None:
+        # "Owl cookies, 30 of them please": of them, and nothing else is counted.
+        plain = [
+            q
+            for q in here
+            if q.role == "part"
+            and _WHOLE.match(low[q.end :])
+            and not _ON_SOME.search(low[max(0, q.start - 20) : q.start])
+        ][:1]
     asked_price = bool(_PRICE.search(low)) and not re.search(
         r"\b(?:i'?d like|i need|can i (?:get|order)|could i (?:get|order)|want|order)\b", low
     )
@@ -150,6 +163,10 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
             tally.set(whole, spans, "the designs' counts added up")
         elif dozens and tally.total is None:
             tally.set(own[0].low, _evidence(f, own[0]), "a count by the dozen")
+
+
+_WHOLE = re.compile(r"\s*of (?:them|those|these|em|'em)\s*(?:please|pls|plz|total|in all|for|by|[.!?\n]|$)")
+_ON_SOME = re.compile(r"\b(?:on|put|with|only|say|and|make)\s*$")
 
 
 def _shares_out(f: Found, q: Quantity, lists: Sequence[ItemList]) -> bool:
@@ -204,7 +221,14 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
         tally.heads = heads
     if not people and tally.each and each and each[0].low == tally.each:
         # "One moved away, so it's 13 now, still 3 each"
-        moved = next((q for q in here if q.role in ("lone", "total") and re.match(r"\s*(?:now|of us|kids|left)\b", low[q.end :])), None)
+        moved = next(
+            (
+                q
+                for q in here
+                if q.role in ("lone", "total") and re.match(r"\s*(?:now|of us|kids|left)\b", low[q.end :])
+            ),
+            None,
+        )
         if moved:
             tally.heads = moved.low
             tally.set(moved.low * tally.each, _evidence(f, moved, each[0]), "heads changed, cookies a head kept")
@@ -226,7 +250,8 @@ _AND_ME = re.compile(
 
 
 def _tied(low: str, people: Quantity, each: Quantity) -> bool:
-    after = set(re.findall(r"[a-z]{5,}", low[people.end : people.end + 34])) - {"people", "cookies"}
+    clause = re.split(r"[,.;!?\n]", low[people.end : people.end + 34])[0]
+    after = set(re.findall(r"[a-z]{5,}", clause)) - {"people", "cookies", "cookie"}
     end = re.search(r"[.!?\n]|$", low[each.end :])
     near = set(re.findall(r"[a-z]{5,}", low[each.start : each.end + (end.start() if end else 0)]))
     return bool(after & near)
@@ -274,9 +299,7 @@ def _bare_change(f: Found, lone: list[Quantity]) -> Quantity | None:
     return None
 
 
-def _totals(
-    tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item], each_list: ItemList | None
-) -> None:
+def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item], each_list: ItemList | None) -> None:
     low = f.turn.low
     chosen = plain[0]
     why = ""
@@ -294,10 +317,8 @@ def _totals(
             continue
         if repaired:
             chosen, why = q, ""
-        elif (
-            (re.search(r"\bor\b", between)
-            and len(between) < 40)
-            or (_ALTERNATIVE.search(low[max(0, chosen.start - 24) : q.start]) and len(between) < 40)
+        elif (re.search(r"\bor\b", between) and len(between) < 40) or (
+            _ALTERNATIVE.search(low[max(0, chosen.start - 24) : q.start]) and len(between) < 40
         ):
             tally.unsettled(
                 min(chosen.low, q.low),
@@ -364,6 +385,10 @@ def _offer(tally: Tally, found: Sequence[Found], index: int, about: Callable[[in
         q for q in f.quantities if q.role in ("total", "cookies", "dozens") and q.exact and about(f.turn.index, q.start)
     ]
     if not options:
+        lists = [g for g in f.lists if about(f.turn.index, g.start) and g.items and all(i.share for i in g.items)]
+        whole = sum(i.share or 0 for g in lists for i in g.items)
+        if whole and cues.YES.search(answer.turn.bare) and not answer.quantities:
+            tally.set(whole, tuple(f.turn.evidence(g.start, g.end) for g in lists), "an offer accepted")
         return
     if re.search(r"\b(?:the )?(?:bigger|larger|second|latter)\b", answer.turn.bare) and len(options) > 1:
         tally.set(max(q.low for q in options), _evidence(f, *options), "an offer accepted")

@@ -105,7 +105,10 @@ def _role(f: Found, position: int) -> str:
     wide = low[start : said.start]
     if _TO_TELL.search(pre) or re.search(r"\brsvp", pre):
         return "other"
-    if re.search(r"\b(?:make (?:her|him|them) (?:pick|choose|decide)|(?:pick|choose) (?:one|the theme)|decide|find out)\b[^.!?]{0,24}$", pre):
+    if re.search(
+        r"\b(?:make (?:her|him|them) (?:pick|choose|decide)|(?:pick|choose) (?:one|the theme)|decide|find out)\b[^.!?]{0,24}$",
+        pre,
+    ):
         return "other"
     if (
         cues.UNSETTLED.search(pre)
@@ -115,15 +118,23 @@ def _role(f: Found, position: int) -> str:
         return "other"
     if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
         return "other"
-    if _PAYING.search(pre) or re.search(r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$", pre):
+    if _PAYING.search(pre) or re.search(
+        r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$",
+        pre,
+    ):
         return "other"
     if said.rule.startswith("named day") or said.first is not None:
         # "Our 4th of July cookout", "the June 6 wedding": the day names the party.
-        if re.match(r"\s*(?:family |office |block |big |little )?(?:part(?:y|ies)|cook-?out|bbq|barbecue|shower|wedding|dinner|lunch(?:eon)?|brunch|picnic|table|gathering|reunion|banquet|event|potluck)\b", post):
+        if re.match(
+            r"\s*(?:family |office |block |big |little )?(?:part(?:y|ies)|cook-?out|bbq|barbecue|shower|wedding|dinner|lunch(?:eon)?|brunch|picnic|table|gathering|reunion|banquet|event|potluck)\b",
+            post,
+        ):
             return "event"
     if _REFUSED.search(pre) and not re.search(r"no later than\s*$", pre):
         return "other"
-    if cues.is_past(low, start, said.start, said.start) or (cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])):  # type: ignore[union-attr]
+    if cues.is_past(low, start, said.start, said.start) or (
+        cues.ASIDE.search(pre) and not _HANDOVER.search(pre[cues.ASIDE.search(pre).end() :])
+    ):  # type: ignore[union-attr]
         return "other"
     hits = [
         (m.end(), role)
@@ -376,7 +387,12 @@ def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
 
 
 def _time(
-    due: Cell[Due], latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], role: str, settled: Sequence[_Settled]
+    due: Cell[Due],
+    latest: list[_Settled],
+    found: Sequence[Found],
+    about: Callable[[int, int], bool],
+    role: str,
+    settled: Sequence[_Settled],
 ) -> tuple[time, Evidence] | None:
     """The clock time of the chosen day: beside it, else of the same role elsewhere; a later word wins."""
     chosen = next((s for s in latest if due.evidence and due.evidence[0].start == s.said.start), latest[-1])
@@ -421,7 +437,11 @@ def _time(
                 for t in kept
                 if chosen.found is f and f.turn.shadow.sentence(t.start) == f.turn.shadow.sentence(chosen.said.start)
             ]
-            taken_back = [x for x in kept if x.bare and re.search(r"\b(?:no|wait|actually|i mean)[, ]+\s*$", f.turn.low[: x.start])]
+            taken_back = [
+                x
+                for x in kept
+                if x.bare and re.search(r"\b(?:no|wait|actually|i mean)[, ]+\s*$", f.turn.low[: x.start])
+            ]
             t = beside[0] if beside else kept[-1]
             if beside and len(beside) > 1:
                 t = min(beside, key=lambda x: abs(x.start - chosen.said.end))
@@ -433,7 +453,9 @@ def _time(
 def _said_with(f: Found, t: TimeSaid, settled: Sequence[_Settled], due: Due) -> bool:
     """Whether the time stands in one sentence with a phrase that means the due day."""
     sentence = f.turn.shadow.sentence(t.start)
-    return any(s.found is f and s.said.first == due.first and sentence[0] <= s.said.start < sentence[1] for s in settled)
+    return any(
+        s.found is f and s.said.first == due.first and sentence[0] <= s.said.start < sentence[1] for s in settled
+    )
 
 
 def _time_offer(f: Found, t: TimeSaid) -> bool:
@@ -487,7 +509,10 @@ def _promoted(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool
     if any(q.start == t.start and q.role not in ("lone", "one") for q in f.quantities):
         return False
     near = low[max(0, t.start - 30) : t.end + 20]
-    if re.search(r"\b(?:at|by|around) \d{1,2}(?::\d\d)?\s*(?:am|pm)?[.,;]?\s*(?:no|wait|actually|make that|i mean)[, ]+\s*$", low[: t.start]):
+    if re.search(
+        r"\b(?:at|by|around) \d{1,2}(?::\d\d)?\s*(?:am|pm)?[.,;]?\s*(?:no|wait|actually|make that|i mean)[, ]+\s*$",
+        low[: t.start],
+    ):
         return True
     long = t.end - t.start >= 3
     previous = next((g for g in reversed(found[:index]) if g.turn.mine), None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable, Sequence
 
@@ -66,9 +67,16 @@ def settle(
 
 
 def _heading(lists: list[tuple[Found, ItemList]]) -> Cell[str]:
-    """"Construction trucks! 6 diggers, 6 dump trucks": a thing alone, then the list that spells it out."""
-    for (f, one), (g, many) in zip(lists, lists[1:], strict=False):
-        if f is g and len(one.items) == 1 and one.cue == "alone" and len(many.items) > 1 and many.items[0].share and many.start - one.end < 30:
+    """ "Construction trucks! 6 diggers, 6 dump trucks": a thing alone, then the list that spells it out."""
+    for (f, one), (g, many) in itertools.pairwise(lists):
+        if (
+            f is g
+            and len(one.items) == 1
+            and one.cue == "alone"
+            and len(many.items) > 1
+            and many.items[0].share
+            and many.start - one.end < 30
+        ):
             return Cell(one.items[0].what, True, (f.turn.evidence(one.start, one.end),), rule="the heading of a list")
     return Cell()
 
@@ -83,9 +91,10 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
         f, m = pool[0]
         for g, later in pool[1:]:
             sentence = g.turn.shadow.sentence(later.start)
-            if (pool is stated and (
-                g.turn.index > f.turn.index or cues.REPAIR.search(g.turn.low, sentence[0], later.start)
-            )) or (
+            if (
+                pool is stated
+                and (g.turn.index > f.turn.index or cues.REPAIR.search(g.turn.low, sentence[0], later.start))
+            ) or (
                 pool is worded
                 and g.turn.index > f.turn.index
                 and cues.REPAIR.search(g.turn.low, sentence[0], sentence[1])
@@ -100,7 +109,9 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
     return Cell(), False
 
 
-_TASTE = re.compile(r"^(?:gingerbread|chocolate|vanilla|lemon|sugar|shortbread) (?!man|men|house|girl|boy|chip|bar|cake|train|people)(?=\w)")
+_TASTE = re.compile(
+    r"^(?:gingerbread|chocolate|vanilla|lemon|sugar|shortbread) (?!man|men|house|girl|boy|chip|bar|cake|train|people)(?=\w)"
+)
 
 
 def _tidy(value: str) -> str:
@@ -205,18 +216,6 @@ def _designs(
                 single is None or (group.strong and not single[1].strong) or (group.strong and "theme" in f.turn.asked)
             ):
                 single = (f, group)
-    split = _split_theme(worded) if not items and theme.rule != "a theme, stated" else []
-    if split:
-        f, m, parts = split[0]
-        for part in parts:
-            items[part] = Item(m.start, m.end, part)
-            shares[part] = None
-        evidence.append(f.turn.evidence(m.start, m.end))
-        strong = True
-        later = [(g, i) for g, group in lists for i in group.items if i.share is not None]
-        for _, i in later:
-            if (key := _same(i.what, items)) in shares:
-                shares[key] = i.share
     if items and len(items) > 1:
         for f, _ in lists:
             for rest in _EXTRA.finditer(f.turn.low):
@@ -265,16 +264,6 @@ def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | No
         return False
     half = tally.total / 2
     return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y|n)\s*{half:g}\b", f.turn.low) for f in found)
-
-
-def _split_theme(worded: list[tuple[Found, Mention]]) -> list[tuple[Found, Mention, list[str]]]:
-    """ "Pumpkin and turkey cookies" names two designs."""
-    out = []
-    for f, m in worded:
-        parts = [p.strip() for p in re.split(r"\s+(?:and|&|n|y|\+)\s+|\s*[,/]\s*", m.value) if p.strip()]
-        if len(parts) > 1:
-            out.append((f, m, parts))
-    return out
 
 
 def _key(what: str) -> str:

@@ -12,26 +12,238 @@ from intake.reading.language import Term, Word, listed, plural, plural_es
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
-_COOKIE_WORDS = frozenset(["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "bikkies", "bickies"])
+_COOKIE_WORDS = frozenset(
+    ["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "bikkies", "bickies"]
+)
 _SEPARATORS = frozenset([",", "&", "+", "and", "n", "y", "/", "plus", "or", "e", "'n", ";", "-", "with"])
-_ENDS = frozenset(['.', '!', '?', ':', '(', ')', '…', '..', '...', '"', ';', '—', '-'])
-_UNITS = frozenset(["dozen", "dozens", "doz", "dz", "dzn", "dozn", "docena", "docenas", "total", "each", "apiece", "of", "the"])
+_ENDS = frozenset([".", "!", "?", ":", "(", ")", "…", "..", "...", '"', ";", "—", "-"])
+_UNITS = frozenset(
+    ["dozen", "dozens", "doz", "dz", "dzn", "dozn", "docena", "docenas", "total", "each", "apiece", "of", "the"]
+)
 _SIZES = frozenset(
-    ["big", "little", "small", "large", "mini", "tiny", "giant", "assorted", "mixed", "cute", "pretty", "simple", "plain", "fun", "different", "various", "some"]
+    [
+        "big",
+        "little",
+        "small",
+        "large",
+        "mini",
+        "tiny",
+        "giant",
+        "assorted",
+        "mixed",
+        "cute",
+        "pretty",
+        "simple",
+        "plain",
+        "fun",
+        "different",
+        "various",
+        "some",
+    ]
 )
 _STOP_LEFT = frozenset(
-    ["for", "to", "at", "on", "in", "by", "of", "from", "with", "and", "or", "but", "so", "the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those", "some", "any", "more", "about", "like", "need", "want", "wanting", "order", "get", "make", "do", "u", "you", "i", "we", "she", "he", "it", "is", "are", "was", "be", "please", "pls", "plz", "hi", "hey", "hello", "thanks", "theme", "themed", "party", "just", "maybe", "also", "have", "had", "has", "can", "could", "would", "will", "her", "him", "them", "us", "me", "not", "no", "yes", "if", "as", "than", "then", "when", "where", "what", "who", "how", "which", "custom", "decorated", "iced", "frosted", "sugar", "royal", "icing", "gluten", "free", "dairy", "nut", "vegan", "egg", "kosher", "halal", "fancy", "homemade", "delicious", "amazing", "extra", "same", "kind", "type", "kinds", "set", "batch", "box", "boxes", "gift", "each", "every", "all", "many", "few", "couple", "half", "dozen", "doz", "dz", "necesito", "quiero", "quisiera", "ocupo", "pedir", "hacer", "hacen", "hace", "tengo", "busco", "gustaría", "gustaria", "hay", "sale", "cuesta", "de", "del", "con", "para", "el", "la", "los", "las", "un", "una", "unos", "unas", "mi", "su", "tema", "do", "does", "did", "your", "ur", "ya", "using", "doing", "thinking", "looking", "hoping", "wondering", "love", "loved", "something", "themed", "little", "cute", "favor", "favors", "birthday", "bday", "baby", "shower", "wedding", "order", "cookies", "biscuits"]
+    [
+        "for",
+        "to",
+        "at",
+        "on",
+        "in",
+        "by",
+        "of",
+        "from",
+        "with",
+        "and",
+        "or",
+        "but",
+        "so",
+        "the",
+        "a",
+        "an",
+        "my",
+        "our",
+        "your",
+        "his",
+        "her",
+        "their",
+        "this",
+        "that",
+        "these",
+        "those",
+        "some",
+        "any",
+        "more",
+        "about",
+        "like",
+        "need",
+        "want",
+        "wanting",
+        "order",
+        "get",
+        "make",
+        "do",
+        "u",
+        "you",
+        "i",
+        "we",
+        "she",
+        "he",
+        "it",
+        "is",
+        "are",
+        "was",
+        "be",
+        "please",
+        "pls",
+        "plz",
+        "hi",
+        "hey",
+        "hello",
+        "thanks",
+        "theme",
+        "themed",
+        "party",
+        "just",
+        "maybe",
+        "also",
+        "have",
+        "had",
+        "has",
+        "can",
+        "could",
+        "would",
+        "will",
+        "her",
+        "him",
+        "them",
+        "us",
+        "me",
+        "not",
+        "no",
+        "yes",
+        "if",
+        "as",
+        "than",
+        "then",
+        "when",
+        "where",
+        "what",
+        "who",
+        "how",
+        "which",
+        "custom",
+        "decorated",
+        "iced",
+        "frosted",
+        "sugar",
+        "royal",
+        "icing",
+        "gluten",
+        "free",
+        "dairy",
+        "nut",
+        "vegan",
+        "egg",
+        "kosher",
+        "halal",
+        "fancy",
+        "homemade",
+        "delicious",
+        "amazing",
+        "extra",
+        "same",
+        "kind",
+        "type",
+        "kinds",
+        "set",
+        "batch",
+        "box",
+        "boxes",
+        "gift",
+        "each",
+        "every",
+        "all",
+        "many",
+        "few",
+        "couple",
+        "half",
+        "dozen",
+        "doz",
+        "dz",
+        "necesito",
+        "quiero",
+        "quisiera",
+        "ocupo",
+        "pedir",
+        "hacer",
+        "hacen",
+        "hace",
+        "tengo",
+        "busco",
+        "gustaría",
+        "gustaria",
+        "hay",
+        "sale",
+        "cuesta",
+        "de",
+        "del",
+        "con",
+        "para",
+        "el",
+        "la",
+        "los",
+        "las",
+        "un",
+        "una",
+        "unos",
+        "unas",
+        "mi",
+        "su",
+        "tema",
+        "do",
+        "does",
+        "did",
+        "your",
+        "ur",
+        "ya",
+        "using",
+        "doing",
+        "thinking",
+        "looking",
+        "hoping",
+        "wondering",
+        "love",
+        "loved",
+        "something",
+        "themed",
+        "little",
+        "cute",
+        "favor",
+        "favors",
+        "birthday",
+        "bday",
+        "baby",
+        "shower",
+        "wedding",
+        "order",
+        "cookies",
+        "biscuits",
+    ]
 )
 
 
 #: Occasions that can be the theme itself: "graduation theme".
-_OCCASION_THEMES = frozenset("graduation picnic school baptism retirement camping travel music movie garden tea bridal".split())
+_OCCASION_THEMES = frozenset(
+    "graduation picnic school baptism retirement camping travel music movie garden tea bridal".split()
+)
 _PRIORS = _SEPARATORS | _SIZES | {"theme", "themed", "like", "just", "cookies"}
 #: A second word of an unknown thing: "chain links", "flores de cempasúchil".
-_TAIL = re.compile(r" (?P<w>(?:de [a-zñáéíóú]{3,}|(?!and\b|with\b|for\b|half\b|please\b|pls\b)[a-zñáéíóú]{3,}s))(?=\s*(?:$|[,.!?;:\n]|and |y |& |n |half|in |en ))")
+_TAIL = re.compile(
+    r" (?P<w>(?:de [a-zñáéíóú]{3,}|(?!and\b|with\b|for\b|half\b|please\b|pls\b)[a-zñáéíóú]{3,}s))(?=\s*(?:$|[,.!?;:\n]|and |y |& |n |half|in |en ))"
+)
 _CLOSED = re.compile(r"\s*(?:$|[,.!?;:\n&+/)]|and\b|n\b|y\b|plus\b|with\b|half\b|mitad\b|in\b|en\b|\d)")
 #: Two unknown plurals at the start of a sentence, with a share: "colibríes y bugambilias, 20 of each".
 _PAIR = re.compile(r"[a-zñáéíóú]{4,}s (?:and|y|&|n) [a-zñáéíóú]{4,}s\s*,\s*(?:\d|half|a dozen|mitad)")
+_JOINS = re.compile(r"\s*,\s*(?:and\s+)?|\s+(?:and|&|n|y|\+)\s+|\s*/\s*")
 _PLACE = re.compile(
     r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
     r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
@@ -84,8 +296,12 @@ _STATED = re.compile(
     re.IGNORECASE,
 )
 _IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
-_NOW = re.compile(r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead)\b")
-_UNDECIDED = re.compile(r"\b(?:haven'?t decided|can'?t decide|not decided|undecided|torn|deciding|debating) between (?P<t>[^\n.!?]{3,60})")
+_NOW = re.compile(
+    r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead)\b"
+)
+_UNDECIDED = re.compile(
+    r"\b(?:haven'?t decided|can'?t decide|not decided|undecided|torn|deciding|debating) between (?P<t>[^\n.!?]{3,60})"
+)
 _NO_THEME = re.compile(
     r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b"
 )
@@ -117,7 +333,9 @@ def find(
     things.themes.extend(chunker.before_cookies())
     things.themes.extend(chunker.teams())
     chunker.themed = [(m.start, m.end) for m in things.themes if m.op != "drop"]
+    things.lists.extend(chunker.spelled_out(m) for m in things.themes if m.role == "cookies" and _JOINS.search(m.value))
     things.lists.extend(chunker.lists())
+    things.lists.sort(key=lambda group: group.start)
     return things
 
 
@@ -132,7 +350,11 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
                 low, turn.shadow.sentence(m.start())[0], m.start(), m.end()
             ):
                 continue
-            if pattern is _STATED and re.search(r"(?:theme|tema)\s*[:=-]", m[0]) and chunker.left_of(m.start(), theme=True):
+            if (
+                pattern is _STATED
+                and re.search(r"(?:theme|tema)\s*[:=-]", m[0])
+                and chunker.left_of(m.start(), theme=True)
+            ):
                 continue  # "lemons and tiles theme: 30 of the lemons": what follows is the list, not the theme
             said = m["t"]
             quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
@@ -164,7 +386,16 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
         if any(m.start("t") <= t.start and t.end <= m.end("t") for t in chunker.all_things):
             yield Mention("theme", m["t"].strip(), turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
     for m in _UNDECIDED.finditer(low):
-        yield Mention("theme", m["t"], turn.index, m.start("t"), m.end("t"), "a theme, stated", "stated", doubt="more than one theme is named")
+        yield Mention(
+            "theme",
+            m["t"],
+            turn.index,
+            m.start("t"),
+            m.end("t"),
+            "a theme, stated",
+            "stated",
+            doubt="more than one theme is named",
+        )
     for m in _OF.finditer(low):
         said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
         if said.split()[0] in (
@@ -271,10 +502,11 @@ class _Chunker:
                 continue
             if any(word.start < e and word.end > s for s, e in self.taken):
                 break
-            if word.low in ("and", "&", "n", "+", "y", "'n", "/") and start is not None and index > 0:
+            if word.low in ("and", "&", "n", "+", "y", "'n", "/", ",") and start is not None and index > 0:
                 left = self.words[index - 1]
                 thing = next((t for t in self.all_things if t.start <= left.start and t.end >= left.end), None)
-                if thing or (theme and left.low.isalpha() and left.low not in self.stop):
+                named = theme and word.low != "," and left.low.isalpha() and left.low not in self.stop
+                if named or (thing and (word.low != "," or thing.plural)):
                     index -= 1
                     continue
                 break
@@ -324,10 +556,9 @@ class _Chunker:
             start += len(said) - len(said2)
             said = said2
         said = said.strip(" -'\"")
-        if (
-            not said
-            or (any(c.start <= start and c.end >= end for c in self.colors)
-            and not any(t.start <= start < t.end for t in self.all_things))
+        if not said or (
+            any(c.start <= start and c.end >= end for c in self.colors)
+            and not any(t.start <= start < t.end for t in self.all_things)
         ):
             return None
         return start, end, said
@@ -367,7 +598,9 @@ class _Chunker:
                     "the sport of a team",
                     "team",
                 )
-        for m in re.finditer(r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?:all |everything )?(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low):
+        for m in re.finditer(
+            r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?:all |everything )?(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low
+        ):
             words = m["t"].split()
             if not words or any(w in self.stop for w in words) or words[-1] in _COOKIE_WORDS | {"colors", "theme"}:
                 continue
@@ -382,6 +615,18 @@ class _Chunker:
                     "the heading of a list",
                     "cookies",
                 )
+
+    def spelled_out(self, theme: Mention) -> ItemList:
+        """ "Pumpkin and turkey cookies, 8 of each": the words before "cookies" as a list of things."""
+        items, at = [], theme.start
+        for part in _JOINS.split(theme.value):
+            start = self.low.find(part, at)
+            start = start if start >= 0 else at
+            items.append(Item(start, start + len(part), part))
+            at = start + len(part)
+        end = next((w.end for w in self.words if w.start >= theme.end and w.low in _COOKIE_WORDS), theme.end)
+        halves = re.match(r"[\s,]*(?:please,? )?half (?:and|&|n) half\b", self.low[end:]) is not None
+        return ItemList(tuple(items), self._each(end), halves, True, "cookies", theme.start, theme.end)
 
     # -- lists of things
 
@@ -479,7 +724,12 @@ class _Chunker:
             guess = fuzzy.nearest(word.low, _motif_words()) if word.low not in _known_words() else None
             end, said = word.end, guess or word.low
             after = self.words[at + 1] if at + 1 < len(self.words) else None
-            if after is not None and not guess and (more := _TAIL.match(self.low, word.end)) and more["w"].split()[-1] not in self.stop:
+            if (
+                after is not None
+                and not guess
+                and (more := _TAIL.match(self.low, word.end))
+                and more["w"].split()[-1] not in self.stop
+            ):
                 end, said = more.end("w"), self.low[word.start : more.end("w")]
             closed = _CLOSED.match(self.low, end) is not None
             beside = any(
@@ -490,7 +740,12 @@ class _Chunker:
             many = said.endswith("s") or after_number
             colored = starts and re.match(r",\s", self.low[end:]) and any(0 < c.start - end < 4 for c in self.colors)
             paired = starts and _PAIR.match(self.low, word.start)
-            if (guess and (after_number or beside or (starts and closed))) or (closed and many and (beside or halved)) or (many and (colored or paired)) or (halved and many):
+            if (
+                (guess and (after_number or beside or (starts and closed)))
+                or (closed and many and (beside or halved))
+                or (many and (colored or paired))
+                or (halved and many)
+            ):
                 item = self._with_share(Item(word.start, end, said))
                 yield item
                 known = [*known, item]
@@ -569,15 +824,19 @@ class _Chunker:
         return ItemList(tuple(group), each_before or each, halves, strong, cue, start, end)
 
     def _each(self, end: int) -> Quantity | None:
-        """"10 each", "8 of each", "a dozen each" behind a list, in this sentence or as the next."""
+        """ "10 each", "8 of each", "a dozen each" behind a list, in this sentence or as the next."""
         stop = self.turn.shadow.sentence(end)[1]
         for q in self.quantities:
             if q.role != "each" or q.start < end:
                 continue
             gap = self.low[end : q.start]
-            if q.start < stop and not re.search(r"\b(?:kids|people|guests|girls|boys|players|students|swimmers|of us|names?)\b", gap):
+            if q.start < stop and not re.search(
+                r"\b(?:kids|people|guests|girls|boys|players|students|swimmers|of us|names?)\b", gap
+            ):
                 return q
-            if q.start <= stop + 3 and not re.search(r"[a-z]{3,}", re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", gap)):
+            if q.start <= stop + 3 and not re.search(
+                r"[a-z]{3,}", re.sub(r"\b(?:and|cookies|please|so|with|about|like|colors?)\b", "", gap)
+            ):
                 return q
         return None
 

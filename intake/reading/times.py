@@ -56,7 +56,9 @@ _BARE = re.compile(
 _RANGE = re.compile(
     r"(?<![\d/$-])(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?\s?(?:-|to)\s?(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?(?![\d/])"
 )
-_MORNING = re.compile(r"\b(?:morning|mornin|forenoon|on my way to (?:school|work)|before (?:school|work|class)|am|a\.m|breakfast|mañana|brunch|school drop|early)\b")
+_MORNING = re.compile(
+    r"\b(?:morning|mornin|forenoon|on my way to (?:school|work)|before (?:school|work|class)|am|a\.m|breakfast|mañana|brunch|school drop|early)\b"
+)
 _AFTERNOON = re.compile(
     r"\b(?:afternoon|afternon|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b"
 )

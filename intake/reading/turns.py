@@ -7,6 +7,7 @@ thread holds it already.
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -172,7 +173,7 @@ def _wraps(text: str) -> frozenset[int]:
     found: set[int] = set()
     at = 0
     lines = text.split("\n")
-    for line, after in zip(lines, lines[1:], strict=False):
+    for line, after in itertools.pairwise(lines):
         at += len(line)
         plain = _QUOTE_MARK.sub("", after)
         if len(line) >= 50 and plain.strip() and not _LIST_MARK.match(plain):
@@ -254,13 +255,15 @@ def _split(message: Message, known: set[str], seen_mine: bool, mail: bool) -> tu
         folds.append(Fold(Evidence(message.id, start, end), "quote"))
         before = [(max(s, at), min(e, start)) for s, e in own if max(s, at) < min(e, start)]
         if text[at:start].strip():
-            parts.append(_Part(message.id, message.mine, message.at, *_kept(text, before, mail), message.sender, "said"))
-        parts.append(
-            _Part(message.id, not message.mine, message.at, *_kept(text, [(start, end)], mail), "", "quoted")
-        )
+            parts.append(
+                _Part(message.id, message.mine, message.at, *_kept(text, before, mail), message.sender, "said")
+            )
+        parts.append(_Part(message.id, not message.mine, message.at, *_kept(text, [(start, end)], mail), "", "quoted"))
         at = end
     rest = [(max(s, at), e) for s, e in own if e > at]
-    parts.append(_Part(message.id, message.mine, message.at, *_kept(text, rest, mail), message.sender, "said", signature))
+    parts.append(
+        _Part(message.id, message.mine, message.at, *_kept(text, rest, mail), message.sender, "said", signature)
+    )
     return [*earlier, *parts], folds
 
 
