@@ -56,7 +56,7 @@ _PEOPLE = (
 _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("each", re.compile(rf"^{_}(?:(?:[a-z]+{_}){{0,2}}(?:of{_}each|for{_}each|each\b|apiece|a{_}piece|per{_}(?:person|kid|child|head|guest|student|swimmer|box|bag|player|family|girl|boy|table)|cada{_}un[oa]|de{_}cada|por{_}(?:persona|niño)|a{_}head|for{_}(?:every|everyone)))")),
     ("boxes", re.compile(rf"^{_}(?:(?:gift|favou?r|little|small|white|treat|cookie)\s+)*(?:boxes|box|bags|sets|packs|packages|baggies|cajas?|cajitas|bolsas|tins|trays|platters)\s+(?:of|with|de|,|each with)\b")),
-    ("people", re.compile(rf"^{_}(?:(?:little|small|hungry|other|of the|of our|of my|more|total|in{_}all)\s+)?{_PEOPLE}|^{_}(?:coming|invited|at the|rsvp)")),
+    ("people", re.compile(rf"^{_}(?:(?:little|small|hungry|other|of the|of our|of my|more|total|in{_}all)\s+)?{_PEOPLE}|^{_}(?:coming|invited|at the|rsvp)|^{_}(?!cookies|biscuits|stars|hearts)[a-z]{{4,}}s,{_}(?:one|two|three|1|2|3){_}(?:cookies?{_})?(?:each|apiece|a{_}piece)\b")),
     ("part", re.compile(rf"^{_}(?:of{_})(?:them|em|'em|those|these|the{_}(?:cookies|biscuits)|each set|which|ellas)\b")),
     ("other", re.compile(
         rf"^{_}-?(?:days?|wks?|weeks?|months?|mos?\b|years?|yrs?|yo\b|y/o|hours?|hrs?|min(?:ute)?s?|miles?|mi\b|blocks?|inch(?:es)?|in\.|\"|cm|mm|feet|ft|lbs?|oz|pounds?(?! of cookies)|dollars?|bucks|percent|%|°|degrees|times?|shifts?|rooms?|tables?|bedroom|grade|graders?|allerg\w+|orders?|different|designs?|colou?rs?|flavou?rs?|shapes?|styles?|kinds?|types?"

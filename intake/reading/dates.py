@@ -139,7 +139,7 @@ _RULES: dict[str, re.Pattern[str]] = {
     ),
     "day month": _word(
         rf"(?:\b(?P<w>{_W}),?{_}(?:the |el )?)?\b(?P<md>(?P<d>{_ORD}|{_D})(?: of| de|,)? ?(?P<m>{_M}))"
-        rf"(?:,?(?: de| del)?{_}(?P<y>{_YEAR})\b)?"
+        rf"(?:,?(?: de| del)?{_}(?P<y>{_YEAR})\b)?(?:,?{_}\((?P<w2>{_LONG_W})\))?"
     ),
     "slash date": _word(
         rf"(?:\b(?P<w>{_W}),?{_}(?:the )?)?(?<![\d/.$-])(?!24/7)(?P<a>\d{{1,2}})/(?P<b>\d{{1,2}})(?:/(?P<y>\d{{4}}|\d{{2}}))?(?![\d/]|-\d|{_}(?:cup|tsp|doz|dz|inch|in\b))"
@@ -162,7 +162,7 @@ _RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?:the )?(?P<w>{_W}) after (?:next(?: (?:one|week|{_LONG_W}))?|this(?: (?:one|coming|{_LONG_W}))?)"
     ),
     "weekday the day": _word(
-        rf"\b(?P<w>{_W}),?{_}(?:the |el |d[ií]a )?(?P<d>{_ORD}|(?<=the\x20){_D}|(?<=el\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
+        rf"\b(?P<w>{_W}),?{_}(?:the |el |d[ií]a )?(?P<d>{_ORD}|(?<=the\x20){_D}|(?<=el\x20){_D}|(?<=[a-z]\x20)(?:3[01]|2\d|1[3-9])|(?<=bado\x20){_D}|(?<=rnes\x20){_D}|(?<=ingo\x20){_D}|(?<=oles\x20){_D}|(?<=eves\x20){_D}|(?<=unes\x20){_D}|(?<=rtes\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
     ),
     "between two days": _word(
         r"\b(?:between|from) (?:the )?(?P<a>\d{1,2}/\d{1,2}) (?:and|to|-) (?:the )?(?P<b>\d{1,2}/\d{1,2})"

@@ -108,7 +108,7 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         and not changed
     ):
         return cell("confirm", "accepts")
-    if changed:
+    if changed and not (asked and not _CHANGE.search(low)):
         return cell("change", "alters what was given")
     if (
         new

@@ -135,7 +135,7 @@ def find(turn: Turn) -> Iterator[Mention]:
         said = m["text"] or m["t2"] or ""
         start, end = m.start("text" if m["text"] else "t2"), m.end("text" if m["text"] else "t2")
         clause = turn.shadow.sentence(m.start())
-        before, after = low[clause[0] : m.start()], low[m.end() : clause[1]]
+        before, after = low[clause[0] : m.start()], low[m.end() : max(clause[1], m.end() + 24)]
         if (
             re.search(r"\btheme(?:'s| is| of|:)?\s*$|\btema(?: de)?\s*$", before)
             or re.match(r"\s*themed?\b", after)
@@ -199,7 +199,7 @@ def find(turn: Turn) -> Iterator[Mention]:
     for m in _COLON.finditer(text):
         if re.search(r"\bon\b", m[0].lower()[:4]) or "lettering" in turn.asked:
             yield from give(m["text"], m.start("text"), m.end("text"), "a text after a colon")
-    for m in re.finditer(r"\b(?:have|with|has) an? (?P<text>\d{1,3}) on\b", low):
+    for m in re.finditer(r"\b(?:have|with|has|put) an? (?P<text>\d{1,3})(?= on\b|\s*[?.!,]|\s*$)", low):
         yield from give(m["text"], m.start("text"), m.end("text"), "a number on cookies")
     for m in _ONE_TEXT.finditer(text):
         yield from give(m["text"], m.start("text"), m.end("text"), "one with a text")

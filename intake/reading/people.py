@@ -361,6 +361,7 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
                     "relation",
                 )
     for pattern, rule in (
+        (re.compile(r"\b(?P<a>[A-Z][\w’-]*) (?:y|and|&) (?P<b>[A-Z][\w’-]*) (?:cumplen|turn|are turning|will be)\b"), "who turns what age"),
         (
             re.compile(
                 rf"\b{_AND_NAME}(?:['’]s)?\s+(?:joint |shared |combined |double )?(?:b-?day|birthday|party|wedding|shower)"

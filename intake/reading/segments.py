@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from intake.reading.found import Found
 
 _TWO = re.compile(
-    r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties)\b"
+    r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties|batches|for you)\b"
 )
 _MARK = re.compile(
     r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|is))?\s*[,:-]|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
@@ -121,18 +121,20 @@ def _enumerated(f: Found) -> list[int]:
         or all(any(s <= q.start < e for q in totals) for s, e in zip(ordered, [*ordered[1:], len(low)], strict=True))
     ):
         return ordered
-    if two and len(totals) >= 2:
-        return [
-            two.end(),
-            max(
-                low.rfind(" and ", 0, totals[1].start),
-                low.rfind(". ", 0, totals[1].start),
-                low.rfind("\n", 0, totals[1].start),
-                two.end(),
-            )
-            + 1,
-        ]
+    if two:
+        shares = [i.quantity for g in f.lists for i in g.items if i.quantity is not None and i.share]
+        counted = sorted({q.start for q in [*totals, *shares] if q.start >= two.end()})
+        for start, end in f.turn.shadow.sentences:
+            # The sentence that begins anew with a count of its own is the second order's.
+            if start > two.end() and counted and counted[0] < start and any(start <= c < end for c in counted) and _AGAIN.match(low, start):
+                return [two.end(), start]
+        if len(totals) >= 2:
+            at = totals[1].start
+            return [two.end(), max(low.rfind(" and ", 0, at), low.rfind(". ", 0, at), low.rfind("\n", 0, at), two.end()) + 1]
     return []
+
+
+_AGAIN = re.compile(r"\W*(?:then|and|also|second(?:ly)?|plus|the (?:other|second)|next|2nd|y|luego)\b")
 
 
 def _tail(low: str, last: tuple[int, int, frozenset[int]], count: int) -> list[tuple[int, int, frozenset[int]]]:
@@ -207,7 +209,8 @@ def _words_of(f: Found, start: int, end: int) -> set[str]:
 
 
 def _stem(word: str) -> str:
-    return re.sub(r"(?:ves|ies|es|s|f|fe|y)$", "", word)
+    word = re.sub(r"(?:ies|y)$", "i", re.sub(r"ves$", "f", word))
+    return re.sub(r"e?s?$", "", word) or word
 
 
 def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[int, int, frozenset[int]]], int]:

@@ -19,7 +19,7 @@ from intake.reading.times import TimeSaid
 
 _HANDOVER = re.compile(
     r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
-    r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
+    r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|(?:run|take|carry|get) (?:them|it|em) (?:over |down |up |out )?to|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
 )
 _ARRIVAL = re.compile(
     r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|be (?:here|there)(?= (?:no later|by|before))|(?:here|there) no later|no later|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
@@ -112,7 +112,7 @@ def _role(f: Found, position: int) -> str:
         return "other"
     if (
         cues.UNSETTLED.search(pre)
-        and re.search(r"\b(?:pick|decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre)
+        and re.search(r"\b(?:decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre)
         and not _EVENT.search(pre)
     ):
         return "other"
@@ -170,6 +170,8 @@ def _role(f: Found, position: int) -> str:
     ]
     if carried:
         return max(carried)[1]
+    if "event date" in f.turn.asked and "handover" not in f.turn.asked:
+        return "event"
     if f.turn.asked & {"date", "handover", "time"}:
         return "handover" if "handover" in f.turn.asked and "date" not in f.turn.asked else ""
     return ""
@@ -482,6 +484,7 @@ def _time_role(f: Found, t: TimeSaid, chosen: _Settled | None) -> str:
         for m in pattern.finditer(pre)
     ]
     hits = [h for h in hits if not re.search(r"\b(?:it'?s|its)$", pre[: h[0]])]
+    hits = [h for h in hits if h[1] != "event" or not re.search(r"\b(?:before|after|antes de|after|prior to)\s+(?:the |la |el |our |my )?\w+$", pre[: h[0]])]
     if hits:
         return max(hits)[1]
     post = low[t.end : end]

@@ -54,9 +54,11 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
             if m.role == "asked":
                 asked = (m.value, _where(f, m))
         if chosen:
-            ways = list(dict.fromkeys(m.value for m in chosen))
             last = chosen[-1]
-            sentence = f.turn.low[slice(*f.turn.shadow.sentence(last.start))]
+            here_start, here_end = f.turn.shadow.sentence(last.start)
+            sentence = f.turn.low[here_start:here_end]
+            beside = [m for m in here if m.op == "set" and m.role == "if" and here_start <= m.start < here_end]
+            ways = list(dict.fromkeys(m.value for m in [*beside, *chosen]))
             if len(ways) > 1 and (
                 re.search(r"\bor\b", sentence)
                 and (cues.UNSETTLED.search(sentence) or "either" in sentence or "?" in sentence)
@@ -105,9 +107,10 @@ def _lead(low: str) -> tuple[int, int]:
 def _takes_up(offer: Found, answer: Found, way: Mention) -> bool:
     """Whether the customer's answer accepts an offered way of handing over."""
     bare = answer.turn.bare
-    if cues.NO.search(bare) and not re.match(r"no (?:name|words|writing|problem|worries|need|allerg)", bare):
+    several = offer.turn.low.count("?") > 1
+    if cues.NO.search(bare) and not several and not re.match(r"no (?:name|words|writing|problem|worries|need|allerg)", bare):
         return False
-    if cues.YES.search(bare):
+    if any(cues.YES.search(piece.strip()) for piece in re.split(r"[.!?\n]+", bare) if piece.strip()):
         return True
     asked = "?" in offer.turn.low[way.start :] or "?" in offer.turn.low
     if answer.dates or any(not t.bare for t in answer.times):

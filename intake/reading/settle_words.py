@@ -108,21 +108,11 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
                 continue
         for old in [k for k in kept if k != HIS]:
             # "DR. PACHECO, not DR. CORI": the one takes the other's place.
-            if m := re.search(
-                rf"(?:^|says? |[.!?,:] |\bis )(?P<new>[A-Z0-9][^,;\n]{{0,40}}?),?\s+not\s+{re.escape(old)}(?!\w)",
-                turn.text,
-                re.IGNORECASE,
-            ):
-                new = m["new"].strip()
-                kept = {
-                    (new if k == old else k): (turn.evidence(m.start("new"), m.end("new")) if k == old else e)
-                    for k, e in kept.items()
-                }
-                fresh = [
-                    x
-                    for x in fresh
-                    if x.value.lower() not in (old.lower(), new.lower()) and not m.start() <= x.start < m.end()
-                ]
+            if m := re.search(rf",?\s+not\s+{re.escape(old)}(?!\w)", turn.text, re.IGNORECASE):
+                new = re.split(r"[.!?,:]\s(?=[A-Z]?[a-z])|\b(?:says?|is|be|it'?s)\s", turn.text[: m.start()])[-1].strip()
+                where = turn.evidence(m.start() - len(new), m.start())
+                kept = {(new if k == old else k): (where if k == old else e) for k, e in kept.items()}
+                fresh = [x for x in fresh if x.value.lower() != old.lower() and new.lower() not in x.value.lower()]
         if fresh and kept and re.search(r"\b(?:instead|actually|change)\b", turn.low):
             kept.clear()
         for m in fresh:

@@ -292,7 +292,7 @@ class Things:
 
 
 _STATED = re.compile(
-    r"\b(?:the |our |my |her |his )?(?:theme|tema)\s*(?:(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})",
+    r"\b(?:the |our |my |her |his )?(?:tema\s+(?=(?:la|el|los|las)\b)|theme|tema)\s*(?:(?=(?:la|el|los|las)\b)|(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})",
     re.IGNORECASE,
 )
 _IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
@@ -364,7 +364,7 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
                 said = _CUTS.sub("", said)
                 said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una|los|las|el|la)\s+", "", said)
                 at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
-            said = said.strip(" -'\",")
+            said = re.sub(r"\s+(?:only|theme|please|pls)$", "", said.strip(" -'\","))
             if not said or re.match(
                 r"(?:same|up to you|whatever|not sure|tbd|undecided|open|your|anything|something|either|none|idk)\b",
                 said,
@@ -430,7 +430,7 @@ class _Chunker:
         self.turn, self.low, self.words, self.terms = turn, turn.low, list(words), terms
         self.quantities = list(quantities)
         self.taken = list(taken)
-        self.stop = listed("stop_heads.txt") | _STOP_LEFT
+        self.stop = listed("stop_heads.txt") | _STOP_LEFT | {"mitad", "half", "cada", "then", "or"}
         self.by_start = {w.start: i for i, w in enumerate(self.words)}
         self.by_end = {w.end: i for i, w in enumerate(self.words)}
         self.colors = [t for t in terms if t.kind == "color"]
@@ -799,7 +799,7 @@ class _Chunker:
         each = self._each(end)
         halves = bool(
             re.match(
-                r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half half|half of each|in equal (?:number|numbers|parts)|any mix|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
+                r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half half|half of each|in equal (?:number|numbers|parts)|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
                 after,
             )
         ) or bool(re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead))
@@ -810,11 +810,15 @@ class _Chunker:
         if cue == "place" and len(group) == 1:
             return None
         each_before = self._each_before(group[0].start)
+        if len(group) > 1 and _PLACE.search(lead) and not _MADE_OF.search(lead) and re.match(r"\s*,", self.low[group[0].end :]) and group[0].share is None:
+            # "graduation from nursing school, stethoscopes and caps": the first is where, not what.
+            group = group[1:]
+            start = group[0].start
         if (
             len(group) > 1
             and group[0].share is not None
-            and not each
             and not each_before
+            and (each is None or each.low * len(group) == group[0].share)
             and all(i.share is None for i in group[1:])
             and not any(i.half for i in group)
         ):

@@ -38,7 +38,7 @@ _EXACT = re.compile(
 _HALF_PAST = re.compile(r"\b(?P<w>half past|quarter past|quarter to)\s+(?P<h>1[0-2]|[1-9])\b")
 _HOURS = "one two three four five six seven eight nine ten eleven twelve".split()
 _SPOKEN = re.compile(
-    rf"\b(?P<lead>at|by|around|about|before|after|till|until|half past)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
+    rf"(?<!one )\b(?P<lead>at|by|around|about|before|after|till|until|half past)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
     r"(?!\s+(?:dozen|doz|dz|of|cookies|biscuits|people|kids|more|each|boxes|different|designs|colou?rs|days?|weeks?|months|years|hundred|per|box|bag|last))"
 )
 _HALF_FIVE = re.compile(r"\bhalf (?:past )?(?P<h>1[0-2]|[1-9])\b(?! (?:dozen|of|and))")

@@ -179,6 +179,8 @@ def _wraps(text: str) -> frozenset[int]:
         if len(line) >= 50 and plain.strip() and not _LIST_MARK.match(plain):
             found.add(at)
         at += 1
+    if "date" in found and any(_WHEN_PARTY.search(ask) for ask in asks):
+        found.add("event date")
     return frozenset(found)
 
 
@@ -230,7 +232,7 @@ def _split(message: Message, known: set[str], seen_mine: bool, mail: bool) -> tu
         lines = [" ".join(re.findall(r"\w+", text[s:e].lower())) for s, e in blocks]
         new = [line for line in lines if line and line not in known]
         if content and (not seen_mine or len(new) > len(lines) // 2 or theirs):
-            kept = _kept(text, blocks, mail)
+            kept = _kept(text, [(s, min(e + 1, len(text))) for s, e in blocks], mail)
             mine = not theirs if not message.mine else theirs is False
             when = _dated(attribution[0], message.at)
             earlier.append(
@@ -296,6 +298,7 @@ _TOPICS = {
     "address": r"address|where (?:to|should|do|is)|direcci[oó]n|a d[oó]nde",
     "time": r"what time|time works|qu[eé] hora|time (?:for|would|should)",
 }
+_WHEN_PARTY = re.compile(r"\b(?:when|what day|which day|what date|cu[aá]ndo)(?:'s| is| was)? (?:the|your|her|his|es la|la) (?:party|shower|wedding|event|big day|picnic|fiesta|birthday|bday|dinner)\b")
 _DAY_NAMED = re.compile(
     r"\b(?:\d{1,2}(?:st|nd|rd|th)|\d{1,2}/\d{1,2}|(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2})\b"
 )
@@ -308,4 +311,6 @@ def _topics(low: str) -> frozenset[str]:
     found = {name for name, pattern in _TOPIC.items() for ask in asks if pattern.search(ask)}
     if any(_DAY_NAMED.search(ask) for ask in asks):
         found.add("date")
+    if "date" in found and any(_WHEN_PARTY.search(ask) for ask in asks):
+        found.add("event date")
     return frozenset(found)
