@@ -8,34 +8,48 @@ from datetime import datetime
 from typing import Any
 
 from intake.house import ReadingPart
-from intake.model import Cell, Order, Thread
+from intake.model import Cell, Design, Draft, Order, Thread
 from intake.record import in_words
 
-#: How a field is spoken of.
-SPOKEN = {
-    "count": "count",
-    "theme": "theme",
-    "designs": "designs",
-    "lettering": "lettering",
-    "due": "due",
-    "handover": "hand-over",
-    "due_is": "what the day is",
-    "dietary": "dietary needs",
-    "honoree": "who it is for",
+#: How a field is spoken of where its name would not do.
+SPOKEN = {"handover": "hand-over", "due_is": "what the day is", "dietary": "diet", "honoree": "for whom"}
+_PLURAL = ("designs", "colors", "flavors")
+_LISTS = ("colors", "flavors", "packaging", "dietary")
+_ADDS = re.compile(r"\b(?:add|also|plus|too|as well|another|throw in)\b", re.IGNORECASE)
+_FIELD_WORDS = {
+    "lettering": r"names?|lettering|words|writing|texts?",
+    "colors": r"colou?rs?",
+    "packaging": r"packaging|bags|box(?:es)?|ribbons?|tags?",
+    "flavors": r"flavou?rs?",
+    "theme": r"theme",
+    "designs": r"designs?|shapes?",
+    "budget": r"budget",
+    "address": r"address",
+    "phone": r"phone|number",
+    "email": r"e-?mail",
+    "age": r"age",
+    "occasion": r"occasion",
+    "honoree": r"for whom",
 }
-_CLEARED = {"lettering": "no lettering", "theme": "no theme", "packaging": "no packaging", "colors": "no colors"}
-_NO_FIELD = re.compile(
-    r"^\s*(?:no|without|clear(?: the)?|drop the|forget the|remove the)\s+(?P<f>theme|names?|lettering|words|writing"
-    r"|colou?rs?"
-    r"|packaging|bags|box(?:es)?|ribbons?|tags?|flavou?rs?|budget|address|designs?|phone|e-?mail|age|occasion)\W*$",
-    re.IGNORECASE,
+_NO_FIELD = {
+    field: re.compile(rf"^\s*(?:no|without|clear(?: the)?|drop the|forget the|remove the)\s+(?:{words})\s*(?:on (?:them|it))?\W*$", re.I)
+    for field, words in _FIELD_WORDS.items()
+}
+_SET: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("customer", re.compile(r"^\s*(?:the )?(?:customer(?:'s name)?|name|her full name)\s*(?:is|:|=)\s*(?P<v>[^\n]{1,80})$", re.I)),
+    ("theme", re.compile(r"^\s*(?:change |make |set )?(?:the )?theme\s*(?:to|is|should be|:|=)?\s+(?P<v>[^\n]{2,80})$", re.I)),
+    ("lettering", re.compile(r"^\s*(?:change |make |set )?(?:the )?(?:lettering|wording|text)\s*(?:to|is|:|=)?\s+(?P<v>[^\n]{1,160})$", re.I)),
+    ("honoree", re.compile(r"^\s*(?:it'?s |they'?re )?for whom\s*(?:is|:|=)?\s*(?P<v>[^\n]{1,80})$", re.I)),
+    ("address", re.compile(r"^\s*(?:the )?address\s*(?:is|to|:|=)?\s+(?P<v>[^\n]{3,160})$", re.I)),
+)  # fmt: skip
+_LONE_COUNT = re.compile(r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*(?:cookies|biscuits)?\s*[.!]?\s*$", re.I)
+_CANCELLED = re.compile(r"^\s*(?:(?:she|he|they|the customer)(?:'s| has| have)? )?cancel(?:led|ed|s)?(?: it| the order| this)?\s*[.!]?\s*$", re.I)
+_NOT_CANCELLED = re.compile(r"\b(?:not cancell?ed|un-?cancel|back on)\b", re.I)
+_MONEY_TALK = re.compile(r"^\s*(?:the )?(?:price|charge|total)\b|^\s*charge\b", re.I)
+_NOT_UNDERSTOOD = (
+    "I found nothing to change in that. Try a count, a day, a way of handing over, or words for the cookies: "
+    "“make it 3 dozen, pickup”."
 )
-_FIELD_OF = {
-    "name": "lettering", "word": "lettering", "writing": "lettering", "color": "colors", "colour": "colors",
-    "bag": "packaging", "box": "packaging", "boxe": "packaging", "ribbon": "packaging", "tag": "packaging",
-    "flavor": "flavors", "flavour": "flavors", "design": "designs", "e-mail": "email",
-}  # fmt: skip
-_LONE_COUNT = re.compile(r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*[.!]?\s*$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,44 +64,117 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
     """What `words` ("make it 3 dozen, pickup", "due the 14th", "no names") change of an order. Raises nothing."""
     from intake.reading.pipeline import said_by_baker
 
+    draft = order.draft
     if not words.strip():
         return Correction({}, "Nothing was typed.")
-    cleared = _NO_FIELD.match(words)
-    lone = _LONE_COUNT.match(words)
-    if cleared:
-        said = cleared["f"].lower().rstrip("s")
-        name = _FIELD_OF.get(said, said)
-        cells: dict[str, Cell[Any]] = {name if name in SPOKEN or name in _FIELD_OF.values() else said: Cell()}
-    elif lone:
-        cells = {"count": Cell(int(lone[1]), True)}
-    else:
-        cells = said_by_baker(thread, order.place, words, at, rules)
+    if _MONEY_TALK.match(words):
+        return Correction({}, "The price follows from your house rules; it can't be typed in here.")
+    cells = _plainly(words) or said_by_baker(draft, words, at, rules)
+    cells = _merged(draft, _follow(draft, cells), words)
     changes = {
         name: replace(cell, sure=True, why="", others=())
         for name, cell in cells.items()
-        if cell.value != order.draft.cell(name).value or (not cell.missing and not order.draft.cell(name).sure)
+        if cell.value != draft.cell(name).value or (not cell.missing and not draft.cell(name).sure)
     }
-    if changes:
-        return Correction(changes, _answer(changes))
+    if any(name != "due_is" for name in changes):
+        return Correction(changes, _answer(draft, changes))
     if cells:
         name = next(iter(cells))
-        return Correction(
-            {}, f"{SPOKEN.get(name, name).capitalize()} is {in_words(cells[name].value) or 'empty'} already."
-        )
-    return Correction(
-        {},
-        "I found nothing to change in that. Try a count, a day, a way of handing over, or words for the cookies: "
-        "“make it 3 dozen, pickup”.",
-    )
+        verb = "are" if name in _PLURAL else "is"
+        return Correction({}, f"{_spoken(name)[:1].upper()}{_spoken(name)[1:]} {verb} {in_words(cells[name].value) or 'empty'} already.")
+    return Correction({}, _NOT_UNDERSTOOD)
 
 
-def _answer(changes: dict[str, Cell[Any]]) -> str:
+def _plainly(words: str) -> dict[str, Cell[Any]]:
+    """Corrections that name their field: "theme gnomes", "no packaging", "customer: Ada Quill", "36", "she cancelled"."""
+    for field, pattern in _NO_FIELD.items():
+        if pattern.match(words):
+            return {field: Cell()}
+    for field, pattern in _SET:
+        if m := pattern.match(words):
+            said = m["v"].strip(" .\"“”'")
+            parts = tuple(part.strip(" \"“”") for part in re.split(r",|\band\b", said) if part.strip())
+            return {field: Cell(parts if field == "lettering" else said, True)} if said else {}
+    if m := _LONE_COUNT.match(words):
+        return {"count": Cell(int(m[1]), True)}
+    if _NOT_CANCELLED.search(words):
+        return {"cancelled": Cell(False, True)}
+    if _CANCELLED.match(words):
+        return {"cancelled": Cell(True, True)}
+    return {}
+
+
+def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, Cell[Any]]:
+    """Lists put together with what stands: added to, taken from, or put in its place."""
+    out = dict(cells)
+    adds = _ADDS.search(words) is not None
+    for name in _LISTS:
+        held = tuple(draft.cell(name).value or ())
+        swap = re.search(r"(?P<new>[\w ]+?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", words, re.I)
+        gone = re.match(r"\s*(?:no|without|remove|drop|skip|lose|take out|not)\s+(?:the )?(?P<what>[\w ,]+?)\W*$", words, re.I)
+        if name in ("colors", "flavors", "packaging") and gone:
+            left = tuple(v for v in held if v not in re.split(r",\s*|\s+and\s+", gone["what"].lower()))
+            if left != held:
+                out[name] = Cell(left, True)
+                continue
+            out.pop(name, None)
+            continue
+        if name not in cells or cells[name].missing:
+            continue
+        fresh = tuple(cells[name].value)
+        if name == "dietary" or (adds and not swap):
+            out[name] = Cell(tuple(dict.fromkeys([*held, *fresh])), True)
+        elif swap and name == "colors":
+            old = swap["old"].lower().strip()
+            kept = tuple(v for v in fresh if v != old)
+            out[name] = Cell(tuple(kept[0] if v == old else v for v in held) if old in held and kept else kept, True)
+    if "lettering" in cells and not cells["lettering"].missing and adds:
+        held = tuple(draft.lettering.value or ())
+        out["lettering"] = Cell(tuple(dict.fromkeys([*held, *cells["lettering"].value])), True)
+    return out
+
+
+def _follow(draft: Draft, cells: dict[str, Cell[Any]]) -> dict[str, Cell[Any]]:
+    """What a change brings along: the role of a new day, the designs' shares of a new count."""
+    out = dict(cells)
+    if not draft.theme.missing and cells.get("theme", Cell()).rule == "shapes joined" != draft.theme.rule:
+        del out["theme"]  # naming the shapes does not change a theme that was stated
+    way = cells["handover"].value if "handover" in cells else draft.handover.value
+    if "due" in cells and "due_is" not in cells:
+        out["due_is"] = Cell("arrival" if way == "ship" else "handover", True)
+    elif "handover" in cells and draft.due_is.value == "arrival" and way != "ship":
+        out["due_is"] = Cell("handover", True)
+    designs: tuple[Design, ...] = (cells["designs"].value if "designs" in cells else draft.designs.value) or ()
+    shares = [d.count for d in designs]
+    known = [n for n in shares if n is not None]
+    if "designs" in cells and designs and len(known) == len(shares) and "count" not in cells:
+        out["count"] = Cell(sum(known), True)
+    count = out["count"].value if "count" in out else draft.count.value
+    if "count" in out and known and count and sum(known) != count:
+        even = len(set(shares)) == 1 and count % len(designs) == 0
+        share = count // len(designs) if even else None
+        out["designs"] = Cell(tuple(replace(d, count=share) for d in designs), True)
+    return out
+
+
+def _spoken(name: str) -> str:
+    return SPOKEN.get(name, name)
+
+
+def _answer(draft: Draft, changes: dict[str, Cell[Any]]) -> str:
     parts = []
     for name, cell in changes.items():
         if name == "due_is":
             continue
-        if cell.missing:
-            parts.append(_CLEARED.get(name, f"no {SPOKEN.get(name, name)}"))
+        if name == "cancelled":
+            parts.append("the customer has cancelled" if cell.value else "not cancelled")
+        elif cell.missing:
+            parts.append(f"no {_spoken(name)}")
+        elif name == "designs" and all(d.count is None for d in cell.value) and "count" in changes and draft.designs.value:
+            parts.append("the designs' numbers no longer add up, so they are open")
         else:
-            parts.append(f"{SPOKEN.get(name, name)}: {in_words(cell.value)}")
-    return f"Changed. {'; '.join(parts)[:1].upper()}{'; '.join(parts)[1:]}." if parts else "Changed."
+            parts.append(f"{_spoken(name)}: {in_words(cell.value)}")
+    said = "; ".join(parts)
+    return f"Changed. {said[:1].upper()}{said[1:]}."
+
+

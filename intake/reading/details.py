@@ -118,16 +118,17 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 )
         if not _ALLERGIC.search(sentence):
             continue
+        grave = _GRAVE.search(sentence)
+        before = len(direct)
         covered: list[tuple[int, int]] = []
         for need, foods in _FOODS.items():
             for m in re.finditer(rf"\b(?:{foods})\b", sentence):
                 if any(m.start() < e and m.end() > s for s, e in covered) or need in direct:
                     continue
                 covered.append(m.span())
-                if not _about(sentence, m.start(), m.end()):
+                if own or not (grave or _about(sentence, m.start(), m.end())):
                     continue
-                if own:
-                    continue
+                before += 1
                 yield Mention(
                     "dietary",
                     need,
@@ -138,6 +139,12 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                     "",
                     "add",
                 )
+        if grave and not before and not own:
+            # An allergy to something that no list here knows: never dropped, always asked.
+            yield Mention("dietary", "", turn.index, start + grave.start(), start + grave.end(), "an allergy, to what is not clear", "unknown", "add")
+
+
+_GRAVE = re.compile(r"\b(?:allergic|al[eé]rgic[oa]s?|allerg(?:y|ies)|alergias?|epi ?pens?|anaphyl\w+)\b")
 
 
 def _about(sentence: str, start: int, end: int) -> bool:
@@ -149,7 +156,7 @@ def _about(sentence: str, start: int, end: int) -> bool:
     ) and not _HARMLESS_NO.search(before[-30:]):
         return True
     if re.search(
-        r"(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|reacts?|reaction|swells?|hives|can'?t (?:have|eat|do|tolerate)|cannot (?:have|eat)|sensitiv\w+|no puede comer)[^.;!?]{0,40}$",
+        r"(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|reacts?|reaction|swells?|hives|anaphyl\w+|epi ?pens?|can'?t (?:have|eat|do|tolerate)|cannot (?:have|eat)|sensitiv\w+|no puede comer)[^.;!?]{0,60}$",
         before,
     ):
         return True

@@ -83,9 +83,9 @@ def plural(phrase: str) -> str:
     head, _, last = phrase.rpartition(" ")
     if last in _IRREGULAR:
         last = _IRREGULAR[last]
-    elif last in _SAME or last.endswith("s"):
+    elif last in _SAME or (last.endswith("s") and not last.endswith(("ss", "us"))):
         pass
-    elif re.search(r"(?:ch|sh|x|z)$", last):
+    elif re.search(r"(?:ch|sh|x|z|ss|us)$", last):
         last += "es"
     elif re.search(r"[^aeiou]y$", last):
         last = last[:-1] + "ies"

@@ -319,6 +319,11 @@ def _named_or_text(turn: Turn, said: str, start: int, give: object, rule: str, *
         return
     if len(words.split()) > 8:
         return
+    pair = re.fullmatch(r"(?P<a>[A-Z][\w'’-]+) (?:and|&|y) (?P<b>[A-Z][\w'’-]+)", words)
+    if pair and re.match(r"[^.!?\n]{0,30}\b(?:each|respectively)\b", turn.low[begin + len(words) :]):
+        yield from give(pair["a"], begin, begin + len(pair["a"]), rule)  # type: ignore[operator]
+        yield from give(pair["b"], begin + pair.start("b"), begin + pair.end("b"), rule)  # type: ignore[operator]
+        return
     yield from give(words, begin, begin + len(words), rule)  # type: ignore[operator]
 
 

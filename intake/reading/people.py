@@ -18,6 +18,7 @@ _SELF = (
         r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Hh]ola(?: hola)?|[Mm]orning),?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
     ),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
+    re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+ [A-Z][\w'’-]+) (?:btw|by the way)\b"),
 )
 _STOP = frozenset(
     [

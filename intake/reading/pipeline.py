@@ -52,29 +52,32 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     return Reading(said, tuple(shared), tuple(trail), folds, _language(found))
 
 
-def said_by_baker(thread: Thread, place: int, words: str, at: datetime, rules: ReadingPart) -> dict[str, Cell[Any]]:
-    """The cells that `words`, typed about order `place` of a thread at moment `at`, give or clear.
+def said_by_baker(draft: Draft, words: str, at: datetime, rules: ReadingPart) -> dict[str, Cell[Any]]:
+    """The cells that `words`, typed about an order at moment `at`, give; an empty cell clears its field.
 
-    The words are read as the thread's last message, so that "the day before" or "with his name" have something to
-    hang on; an empty cell clears its field.
+    The words are read for themselves. The order only lends what they hang on: its day for "the day before" or a bare
+    weekday, its celebrated person for "with his name".
     """
-    message = Message("typed", thread.customer, False, at, words)
-    turns, _ = turns_of(replace(thread, messages=(*thread.messages, message)))
+    thread = Thread("typed", "chat", (Message("typed", "", False, at, words),))
+    turns, _ = turns_of(thread)
     found = finders.find_all(turns, rules)
-    parts = segments.segment(found[:-1])
-    earlier = _about(parts, place if place < parts.count else 0)
-    last = found[-1].turn.index
-    draft = _order(thread, found, lambda turn, at: turn == last or earlier(turn, at), [])
+    read_alone = _order(thread, found, lambda turn, place: True, [])
     cells: dict[str, Cell[Any]] = {}
     for f in fields(Draft):
-        cell = draft.cell(f.name)
-        if any(e.message == "typed" for e in cell.evidence):
+        cell = read_alone.cell(f.name)
+        if f.name in ("due", "due_is", "customer"):
+            continue
+        if not cell.missing and cell.evidence:
             cells[f.name] = cell
-        elif cell.missing and any(m.op == "drop" for m in found[-1].of(f.name)):
+        elif any(m.op == "drop" for x in found for m in x.of(f.name)):
             cells[f.name] = Cell()
-    if "due" in cells:
-        cells["due_is"] = draft.due_is
-    cells.pop("customer", None)
+    letters = settle_words.lettering(found, lambda turn, place: True, draft.honoree.value)
+    if not letters.missing:
+        cells["lettering"] = letters
+    if found and (due := settle_due.typed(found[-1], draft.due.value)):
+        cells["due"] = due
+        if read_alone.due_is.value == "event":
+            cells["due_is"] = read_alone.due_is
     return cells
 
 

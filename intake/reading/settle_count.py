@@ -135,7 +135,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         ):
             tally.strong = False
         return
-    if each and each[1]:
+    if each and each[1] and (len(each[0].items) > 1 or each[1].low > 1):
         group, q = each
         whole = sum(i.share if i.share is not None and i.quantity is not q else q.low for i in group.items)
         tally.set(

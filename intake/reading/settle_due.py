@@ -90,6 +90,38 @@ def settle(
     return (*_choose(settled, found, about, ship), trail)
 
 
+def typed(f: Found, current: Due | None) -> Cell[Due] | None:
+    """The due day that the baker types: a day, a time, or both; what she leaves out stays as it is.
+
+    A bare weekday is the one nearest to the day that stands, "the 27th" the one near it, "the day before" hangs on it.
+    """
+    low, today = f.turn.low, f.turn.day
+    chosen = [
+        (place, d)
+        for place, d in enumerate(f.dates)
+        if d.rule != "named day as a thing" and not re.search(r"\b(?:not|from)\s+(?:on |the )?$", low[: d.start])
+    ]
+    clock = next((t for t in reversed(f.times) if not t.bare), None)
+    day: DateSaid | None = None
+    if chosen:
+        said = chosen[-1][1]
+        base = DateSaid(0, 0, current.first, current.last, "the day that stands") if current else None
+        if said.anchor is not None and said.anchor[0] == "weekday" and said.anchor[2] == "near" and current:
+            around = [current.first + k * DAY for k in (0, 1, -1, 2, -2, 3, -3)]
+            near = next((d for d in around if d.weekday() == said.anchor[1] and d >= today), None)
+            day = replace(said, first=near, last=near, anchor=None) if near else hang(said, None, today)
+        else:
+            day = hang(said, base, today)
+        if day.first is None or day.last is None:
+            day = None
+    if day is not None and day.first and day.last:
+        when = clock.value if clock else current.time if current else None
+        return Cell(Due(day.first, day.last, when), True, (f.turn.evidence(day.start, day.end),), rule=day.rule)
+    if clock and current:
+        return Cell(replace(current, time=clock.value), True, (f.turn.evidence(clock.start, clock.end),), rule=clock.rule)
+    return None
+
+
 def _shown(said: DateSaid) -> str:
     return f"{said.first}" if said.first == said.last else f"{said.first} to {said.last}"
 

@@ -66,19 +66,24 @@ def dietary(found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[t
     """Needs of any customer turn. What was only asked for counts once an order follows; vegan keeps its own name."""
     kept: dict[str, Evidence] = {}
     asked: dict[str, Evidence] = {}
+    unknown: Evidence | None = None
     for f in found:
         if f.turn.mine:
             continue
         for m in f.of("dietary"):
-            if about(f.turn.index, m.start):
+            if m.role == "unknown" and about(f.turn.index, m.start):
+                unknown = unknown or f.turn.evidence(m.start, m.end)
+            elif about(f.turn.index, m.start):
                 (asked if m.role == "asked" else kept).setdefault(m.value, f.turn.evidence(m.start, m.end))
     for need, evidence in asked.items():
         kept.setdefault(need, evidence)
+    if not kept and unknown:
+        return Cell(None, False, (unknown,), "an allergy is spoken of: ask to what", rule="an allergy, to what is not clear")
     if not kept:
         return Cell()
-    # "Peanuts and nuts" said in one breath stay two; "nut allergy" alone is nut-free.
-    doubt = "" if not set(asked) - set(kept) else "asked about, not asked for"
-    return Cell(tuple(kept), not doubt, tuple(kept.values()), doubt, rule="dietary words")
+    # Read rightly or not, a diet is never settled without the baker's own eyes.
+    doubt = "asked about, not asked for" if set(asked) == set(kept) else "a diet or an allergy: look before you confirm"
+    return Cell(tuple(kept), False, tuple(kept.values()), doubt, rule="dietary words")
 
 
 def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree: str | None) -> Cell[tuple[str, ...]]:

@@ -244,6 +244,10 @@ _CLOSED = re.compile(r"\s*(?:$|[,.!?;:\n&+/)]|and\b|n\b|y\b|plus\b|with\b|half\b
 #: Two unknown plurals at the start of a sentence, with a share: "colibríes y bugambilias, 20 of each".
 _PAIR = re.compile(r"[a-zñáéíóú]{4,}s (?:and|y|&|n) [a-zñáéíóú]{4,}s\s*,\s*(?:\d|half|a dozen|mitad)")
 _JOINS = re.compile(r"\s*,\s*(?:and\s+)?|\s+(?:and|&|n|y|\+)\s+|\s*/\s*")
+_SPORT = re.compile(
+    r"\b(?P<s>soccer|baseball|softball|football|field hockey|hockey|swimming|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate|netball|bowling|rowing|golf|karate)"
+    r"(?= (?:team|club|league|squad|senior night|banquet|season|tournament|finals|academy|party))"
+)
 _PLACE = re.compile(
     r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
     r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
@@ -306,7 +310,7 @@ _NO_THEME = re.compile(
     r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b"
 )
 _OF = re.compile(
-    r"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{2,40}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | el | la fiesta| en |\s+y\s+\d)"
+    r"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{2,40}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | for | el | la fiesta| en |\s+y\s+\d)"
 )
 _CUTS = re.compile(
     r"\s*(?:,|\s-+\s|\band (?:i|we|it|the|she|he|they|can|pickup|my|would|could|with)\b|\b(?:for (?:my|our|her|his|the|a|saturday|sunday|friday|\d)|please|pls|plz|plis|thank|with (?:her|his|a|the|their|lots)|so |but |because|since|on (?:the|\d|sat|sun|fri|a)|she |he |they |i |we |if |in (?:\w+ and|pink|blue|red|green|white|gold|the colors|pastel)|can |could |do you|lol|haha|if possible|bc|cuz|that|which|para (?:el|la|mi)|por favor|like |i think|to match)\b).*$"
@@ -362,7 +366,7 @@ def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
                 said, at = quoted["q"], m.start("t") + quoted.start("q")
             else:
                 said = _CUTS.sub("", said)
-                said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una|los|las|el|la)\s+", "", said)
+                said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una)\s+", "", said)
                 at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
             said = re.sub(r"\s+(?:only|theme|please|pls)$", "", said.strip(" -'\","))
             if not said or re.match(
@@ -598,6 +602,8 @@ class _Chunker:
                     "the sport of a team",
                     "team",
                 )
+        for m in _SPORT.finditer(self.low):
+            yield Mention("theme", m["s"], self.turn.index, m.start("s"), m.end("s"), "the sport of a team", "team")
         for m in re.finditer(
             r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?:all |everything )?(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low
         ):
@@ -659,7 +665,8 @@ class _Chunker:
             what = self.low[start:end]
             out.append(self._with_share(Item(start, end, self.spelled(what))))
         out.extend(self._unknown_items(out))
-        out = [item for item in out if not any(item.start < e and item.end > s for s, e in self.themed)]
+        heads = [q.end for q in self.quantities if q.role == "people"]
+        out = [item for item in out if item.start - 1 not in heads and not any(item.start < e and item.end > s for s, e in self.themed)]
         return sorted(out, key=lambda item: item.start)
 
     def _widen(self, start: int) -> int:
@@ -870,7 +877,9 @@ class _Chunker:
             after,
         ):
             return "please"
-        if not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(lead)):
+        clause = self.low[slice(*self.turn.shadow.clause(group[0].start))]
+        rest = clause.replace(self.low[group[0].start : group[-1].end], " ")
+        if any(not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(t)) for t in (lead, rest)):
             return "alone"
         if re.search(
             r"\b(?:shaped like|in the shape of|shapes of|look like|like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$",
