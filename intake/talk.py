@@ -32,18 +32,30 @@ _FIELD_WORDS = {
     "honoree": r"for whom",
 }
 _NO_FIELD = {
-    field: re.compile(rf"^\s*(?:no|without|clear(?: the)?|drop the|forget the|remove the)\s+(?:{words})\s*(?:on (?:them|it))?\W*$", re.I)
+    field: re.compile(
+        rf"^\s*(?:no|without|clear(?: the)?|drop the|forget the|remove the)\s+(?:{words})\s*(?:on (?:them|it))?\W*$",
+        re.I,
+    )
     for field, words in _FIELD_WORDS.items()
 }
-_SET: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("customer", re.compile(r"^\s*(?:the )?(?:customer(?:'s name)?|name|her full name)\s*(?:is|:|=)\s*(?P<v>[^\n]{1,80})$", re.I)),
-    ("theme", re.compile(r"^\s*(?:change |make |set )?(?:the )?theme\s*(?:to|is|should be|:|=)?\s+(?P<v>[^\n]{2,80})$", re.I)),
-    ("lettering", re.compile(r"^\s*(?:change |make |set )?(?:the )?(?:lettering|wording|text)\s*(?:to|is|:|=)?\s+(?P<v>[^\n]{1,160})$", re.I)),
-    ("honoree", re.compile(r"^\s*(?:it'?s |they'?re )?for whom\s*(?:is|:|=)?\s*(?P<v>[^\n]{1,80})$", re.I)),
-    ("address", re.compile(r"^\s*(?:the )?address\s*(?:is|to|:|=)?\s+(?P<v>[^\n]{3,160})$", re.I)),
-)  # fmt: skip
+_TO = r"\s*(?:to|is|should be|:|=)?"
+_SET = {
+    field: re.compile(rf"^\s*(?:(?:change|make|set) )?(?:the )?(?:{words})\s+(?P<v>[^\n]{{1,160}})$", re.I)
+    for field, words in (
+        ("customer", r"(?:customer(?:'s name)?|name|her full name)\s*(?:is|:|=)"),
+        ("theme", rf"theme{_TO}"),
+        ("lettering", rf"(?:lettering|wording|text){_TO}"),
+        ("honoree", rf"(?:it'?s |they'?re )?for whom{_TO}"),
+        ("address", rf"address{_TO}"),
+    )
+}
 _LONE_COUNT = re.compile(r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*(?:cookies|biscuits)?\s*[.!]?\s*$", re.I)
-_CANCELLED = re.compile(r"^\s*(?:(?:she|he|they|the customer)(?:'s| has| have)? )?cancel(?:led|ed|s)?(?: it| the order| this)?\s*[.!]?\s*$", re.I)
+_CANCELLED = re.compile(
+    r"^\s*(?:(?:she|he|they|the customer)(?:'s| has| have)? )?cancel(?:led|ed|s)?(?: it| the order| this)?\s*[.!]?\s*$",
+    re.I,
+)
+_SWAP = re.compile(r"(?P<new>[\w ]+?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", re.I)
+_GONE = re.compile(r"\s*(?:no|without|remove|drop|skip|lose|take out|not)\s+(?:the )?(?P<what>[\w ,]+?)\W*$", re.I)
 _NOT_CANCELLED = re.compile(r"\b(?:not cancell?ed|un-?cancel|back on)\b", re.I)
 _MONEY_TALK = re.compile(r"^\s*(?:the )?(?:price|charge|total)\b|^\s*charge\b", re.I)
 _NOT_UNDERSTOOD = (
@@ -80,8 +92,9 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
         return Correction(changes, _answer(draft, changes))
     if cells:
         name = next(iter(cells))
-        verb = "are" if name in _PLURAL else "is"
-        return Correction({}, f"{_spoken(name)[:1].upper()}{_spoken(name)[1:]} {verb} {in_words(cells[name].value) or 'empty'} already.")
+        verb, value = "are" if name in _PLURAL else "is", in_words(cells[name].value) or "empty"
+        said = f"{_spoken(name)} {verb} {value} already."
+        return Correction({}, said[:1].upper() + said[1:])
     return Correction({}, _NOT_UNDERSTOOD)
 
 
@@ -90,7 +103,7 @@ def _plainly(words: str) -> dict[str, Cell[Any]]:
     for field, pattern in _NO_FIELD.items():
         if pattern.match(words):
             return {field: Cell()}
-    for field, pattern in _SET:
+    for field, pattern in _SET.items():
         if m := pattern.match(words):
             said = m["v"].strip(" .\"“”'")
             parts = tuple(part.strip(" \"“”") for part in re.split(r",|\band\b", said) if part.strip())
@@ -110,8 +123,8 @@ def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, 
     adds = _ADDS.search(words) is not None
     for name in _LISTS:
         held = tuple(draft.cell(name).value or ())
-        swap = re.search(r"(?P<new>[\w ]+?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", words, re.I)
-        gone = re.match(r"\s*(?:no|without|remove|drop|skip|lose|take out|not)\s+(?:the )?(?P<what>[\w ,]+?)\W*$", words, re.I)
+        swap = _SWAP.search(words)
+        gone = _GONE.match(words)
         if name in ("colors", "flavors", "packaging") and gone:
             left = tuple(v for v in held if v not in re.split(r",\s*|\s+and\s+", gone["what"].lower()))
             if left != held:
@@ -121,7 +134,7 @@ def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, 
             continue
         if name not in cells or cells[name].missing:
             continue
-        fresh = tuple(cells[name].value)
+        fresh: tuple[str, ...] = tuple(cells[name].value or ())
         if name == "dietary" or (adds and not swap):
             out[name] = Cell(tuple(dict.fromkeys([*held, *fresh])), True)
         elif swap and name == "colors":
@@ -130,7 +143,7 @@ def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, 
             out[name] = Cell(tuple(kept[0] if v == old else v for v in held) if old in held and kept else kept, True)
     if "lettering" in cells and not cells["lettering"].missing and adds:
         held = tuple(draft.lettering.value or ())
-        out["lettering"] = Cell(tuple(dict.fromkeys([*held, *cells["lettering"].value])), True)
+        out["lettering"] = Cell(tuple(dict.fromkeys([*held, *(cells["lettering"].value or ())])), True)
     return out
 
 
@@ -170,7 +183,7 @@ def _answer(draft: Draft, changes: dict[str, Cell[Any]]) -> str:
             parts.append("the customer has cancelled" if cell.value else "not cancelled")
         elif cell.missing:
             parts.append(f"no {_spoken(name)}")
-        elif name == "designs" and all(d.count is None for d in cell.value) and "count" in changes and draft.designs.value:
+        elif name == "designs" and "count" in changes and all(d.count is None for d in cell.value or ()):
             parts.append("the designs' numbers no longer add up, so they are open")
         else:
             parts.append(f"{_spoken(name)}: {in_words(cell.value)}")

@@ -108,9 +108,9 @@ def _possible(said: str) -> bool:
 
 def budgets(turn: Turn) -> Iterator[Mention]:
     for m in _QUID.finditer(turn.low):
-        amount = numbers.value(m["n"])
-        if amount is not None:
-            yield Mention("budget", Decimal(int(amount)), turn.index, m.start(), m.end(), "budget")
+        spoken = numbers.value(m["n"])
+        if spoken is not None:
+            yield Mention("budget", Decimal(int(spoken)), turn.index, m.start(), m.end(), "budget")
     for pattern in _BUDGET:
         for m in pattern.finditer(turn.low):
             if re.match(r"(?:i|we) have", m[0]) and not (

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from intake.reading import named_days, numbers, resolve
+from intake.reading.date_phrases import ORDINAL_WORDS, RULES, month_of, weekday_of
 
 DAY = timedelta(days=1)
 
@@ -40,181 +41,6 @@ class DateSaid:
     named: str = ""
 
 
-_WEEKDAYS = {
-    0: r"mon(?:day)?s?|lunes",
-    1: r"tue(?:s|sday)?s?|martes",
-    2: r"wed(?:s|nes(?:day)?|nsday|nesdays)?|mi[eé]rcoles",
-    3: r"thu(?:r|rs|rsday|rsdays)?|jueves",
-    4: r"fri(?:day)?s?|viernes",
-    5: r"sat(?:urday|erday)?s?|s[aá]bado",
-    6: r"sun(?:day)?s?|domingo",
-}
-_W = "(?:" + "|".join(f"(?:{p})" for p in _WEEKDAYS.values()) + r")\b\.?"
-_LONG_W = (
-    r"(?:mondays?|tuesdays?|wednesdays?|thursdays?|fridays?|saturdays?|sundays?|tues|weds|thurs?|fri"
-    r"|lunes|martes|mi[eé]rcoles|jueves|viernes|s[aá]bado|domingo)\b"
-)
-_MONTHS = {
-    1: r"jan(?:uary|uray)?|enero|ene",
-    2: r"feb(?:ruary|uary|r)?|febrero",
-    3: r"mar(?:ch)?|marzo",
-    4: r"apr(?:il)?|abril|abr",
-    5: r"may|mayo",
-    6: r"june?|junio",
-    7: r"july?|julio",
-    8: r"aug(?:ust)?|agosto|ago",
-    9: r"sep(?:t|tember|tembre)?|sept?iembre",
-    10: r"oct(?:ober)?|octubre",
-    11: r"nov(?:ember)?|noviembre",
-    12: r"dec(?:ember)?|diciembre|dic",
-}
-_M = r"\b(?:" + "|".join(f"(?:{p})" for p in _MONTHS.values()) + r")\b\.?"
-_SAFE_M = _M.replace("may|", "")  # "may" is mostly a verb: it needs a day beside it or a word before it
-_ORDINAL_WORDS = [
-    r"first",
-    r"second",
-    r"third",
-    r"fourth",
-    r"fifth",
-    r"sixth",
-    r"seventh",
-    r"eighth",
-    r"ninth",
-    r"tenth",
-    r"eleventh",
-    r"twelfth",
-    r"thirteenth",
-    r"fourteenth",
-    r"fifteenth",
-    r"sixteenth",
-    r"seventeenth",
-    r"eighteenth",
-    r"nineteenth",
-    r"twentieth",
-    r"twenty[-\x20]first",
-    r"twenty[-\x20]second",
-    r"twenty[-\x20]third",
-    r"twenty[-\x20]fourth",
-    r"twenty[-\x20]fifth",
-    r"twenty[-\x20]sixth",
-    r"twenty[-\x20]seventh",
-    r"twenty[-\x20]eighth",
-    r"twenty[-\x20]ninth",
-    r"thirtieth",
-    r"thirty[-\x20]first",
-]
-_OW = "(?:" + "|".join(_ORDINAL_WORDS) + ")"
-_D = r"(?:3[01]|[12]\d|0?[1-9])"
-_ORD = rf"(?:{_D}\s?(?:st|nd|rd|th|º|°)|{_OW})"
-_YEAR = r"(?:20\d\d)"
-_NOT_A_DAY = (
-    r"(?!\s?(?:dozen|doz|dz|docena|am\b|pm\b|a\.m|p\.m|cookie|biscuit|galleta|people|ppl|kids|guests|%|/\d|:\d|\d))"
-)
-_N = r"(?:\d{1,2}|one|two|three|four|five|six|a couple(?: of)?|a few|an?|un|una|dos|tres|cuatro)"
-_NAMED = "(?:" + named_days.NAMED.pattern.replace("?P<", "?P<") + ")"
-_BIRTH = (
-    r"(?!\s*-?\s*(?:b-?day|birthday|bday|anniv|annual|grade|graders?|floor|street|ave|st\b|wedding anniv|cumple|year))"
-)
-# Space of any kind but a paragraph break, for phrases that a mail has wrapped.
-_ = r"\x20*\n?\x20*"
-__ = r"(?:\x20+\n?\x20*|\n\x20*)"
-
-
-def _word(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern.replace(" ", __), re.IGNORECASE)
-
-
-_RULES: dict[str, re.Pattern[str]] = {
-    "day or day of month": _word(
-        rf"\b(?:the )?(?P<a>{_D})(?:st|nd|rd|th)?(?P<j> or (?:the )?| and (?:the )?| to (?:the )?|{_}-{_}| through (?:the )?| o (?:el )?)"
-        rf"(?P<b>{_D})(?:st|nd|rd|th)?(?: of| de)? (?P<m>{_M})(?: (?P<y>{_YEAR}))?"
-    ),
-    "month day to day": _word(
-        rf"\b(?P<m>{_M}){_}(?P<a>{_D})(?:st|nd|rd|th)?(?P<j>{_}(?:-|to|through|thru|or|and|&){_}(?:the )?)(?P<b>{_D})(?:st|nd|rd|th)?\b"
-        rf"{_NOT_A_DAY}(?!{_}{_M})"
-    ),
-    "month day": _word(
-        rf"(?:\b(?P<w>{_W}),?{_}(?:the )?)?(?P<md>(?<![a-z])(?P<m>{_M}),?{_}(?:the )?(?P<d>{_ORD}|{_D}))\b{_NOT_A_DAY}"
-        rf"(?:,?{_}(?P<y>{_YEAR})\b)?(?:,?{_}\(?(?P<w2>{_LONG_W})\)?)?"
-    ),
-    "day month": _word(
-        rf"(?:\b(?P<w>{_W}),?{_}(?:the |el )?)?\b(?P<md>(?P<d>{_ORD}|{_D})(?: of| de|,)? ?(?P<m>{_M}))"
-        rf"(?:,?(?: de| del)?{_}(?P<y>{_YEAR})\b)?(?:,?{_}\((?P<w2>{_LONG_W})\))?"
-    ),
-    "slash date": _word(
-        rf"(?:\b(?P<w>{_W}),?{_}(?:the )?)?(?<![\d/.$-])(?!24/7)(?P<a>\d{{1,2}})/(?P<b>\d{{1,2}})(?:/(?P<y>\d{{4}}|\d{{2}}))?(?![\d/]|-\d|{_}(?:cup|tsp|doz|dz|inch|in\b))"
-    ),
-    "dotted or dashed date": _word(
-        rf"(?:\b(?P<w>{_W}),?{_})?(?<![\d/.$-])(?P<a>\d{{1,2}})(?P<s>[.-])(?P<b>\d{{1,2}})(?P=s)(?P<y>\d{{4}}|\d{{2}})(?![\d./-])"
-    ),
-    "iso date": _word(r"(?<![\d-])(?P<y>20\d\d)-(?P<a>\d\d)-(?P<b>\d\d)(?![\d-])"),
-    "nth weekday of month": _word(
-        rf"\b(?:the |el )?(?P<n>first|1st|second|2nd|third|3rd|fourth|4th|last|primer|segundo|tercer|[uú]ltimo) (?P<w>{_W})"
-        rf"(?: (?:of|in|de|en) | )(?P<m>{_M}|the month|this month|next month|del? mes)"
-    ),
-    "weeks from weekday": _word(
-        rf"\b(?P<n>{_N}|fortnight|a fortnight) ?(?P<u>weeks?|wks?|fortnights?)?(?: from| on| after)(?: this| next| coming| the)? (?P<w>{_W}|today|now|tomorrow|tmrw)"
-        r"(?! the \d)"
-    ),
-    "weekdays from now": _word(rf"\b(?P<n>{_N}) (?P<w>{_LONG_W}) from (?:now|today)"),
-    "weekday week": _word(rf"\b(?P<w>{_LONG_W}) week\b"),
-    "weekday after next": _word(
-        rf"\b(?:the )?(?P<w>{_W}) after (?:next(?: (?:one|week|{_LONG_W}))?|this(?: (?:one|coming|{_LONG_W}))?)"
-    ),
-    "weekday the day": _word(
-        rf"\b(?P<w>{_W}),?{_}(?:the |el |d[ií]a )?(?P<d>{_ORD}|(?<=the\x20){_D}|(?<=el\x20){_D}|(?<=[a-z]\x20)(?:3[01]|2\d|1[3-9])|(?<=bado\x20){_D}|(?<=rnes\x20){_D}|(?<=ingo\x20){_D}|(?<=oles\x20){_D}|(?<=eves\x20){_D}|(?<=unes\x20){_D}|(?<=rtes\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
-    ),
-    "between two days": _word(
-        r"\b(?:between|from) (?:the )?(?P<a>\d{1,2}/\d{1,2}) (?:and|to|-) (?:the )?(?P<b>\d{1,2}/\d{1,2})"
-    ),
-    "between days of month": _word(
-        rf"\b(?:between|from) (?P<m>{_M}) (?P<a>{_D})(?:st|nd|rd|th)? (?:and|to|through) (?P<b>{_D})(?:st|nd|rd|th)?\b{_NOT_A_DAY}"
-    ),
-    "the day weekday": _word(rf"\b(?:the )?(?P<d>{_D}(?:st|nd|rd|th)),?{_}\(?(?P<w>{_LONG_W}|sat\b|sun\b|mon\b|wed\b)\)?"),
-    "weekend of": _word(
-        rf"\b(?:the |el )?(?P<wk>weekend|wknd|week|fin de semana|semana)(?: of| del?)(?: the)? (?:(?P<m>{_M}) (?P<d>{_ORD}|{_D})|(?:the )?(?P<d2>{_ORD}))"
-    ),
-    "this weekend": _word(r"\b(?P<which>this|the|next|coming|that|este|el) (?P<wk>weekend|wknd|fin de semana)\b(?! before| of| after)"),
-    "this week": _word(r"\b(?P<which>this|next|esta|la pr[oó]xima|la) (?P<wk>week|semana)\b(?! of| before| after| que viene)"),
-    "next weekday": _word(
-        rf"\b(?P<which>next|the following|following|el pr[oó]ximo|pr[oó]ximo) (?P<w>{_W})(?! the {_D})"
-    ),
-    "weekday next week": _word(
-        rf"\b(?P<w>{_LONG_W}),?(?: of| de)? (?P<which>next week|la pr[oó]xima semana|this week|esta semana|que viene)"
-    ),
-    "this weekday": _word(rf"\b(?P<which>this|this coming|coming|the coming|este) (?P<w>{_W})(?! the {_D})"),
-    "part of month": _word(
-        rf"\b(?:the )?(?P<p>early|mid|middle of|late|beginning of|start of|first part of|end of|first week (?:of|in)|last week (?:of|in)|a principios de|principios de|mediados de|a mediados de|finales de|fines de|a finales de)"
-        rf"(?:{_}-{_}| )(?P<m>{_M}|the month|this month|next month|mes)"
-    ),
-    "in month": _word(rf"\b(?:in|for|sometime in|during|this|next|en|around) (?P<m>{_M})(?! {_D}|{_}\d|s\b| be\b)"),
-    "relative weeks": _word(
-        rf"\b(?:in |dentro de |en )(?P<n>{_N}) (?P<u>days?|d[ií]as?|weeks?|wks?|semanas?|months?|mes(?:es)?|fortnights?)(?:'? time)?\b"
-    ),
-    "from now": _word(rf"\b(?P<n>{_N}) (?P<u>days?|weeks?|wks?|months?) from (?:now|today)"),
-    "today": _word(r"\b(?:today|tonight|this (?:morning|afternoon|evening)|hoy|esta noche)\b"),
-    "tomorrow": _word(r"\b(?P<after>(?:the )?day after |pasado )?(?:tomorrow|tommorrow|tomorow|tmrw|tmr|tmw|2morrow|(?<!la\x20)(?<!esta\x20)mañana)\b"),
-    "the day": _word(
-        rf"\b(?:(?:the|el|on|by|for|d[ií]a|until|before|is|to|or) )?(?P<d>{_D}(?:st|nd|rd|th)|(?<=el\x20){_D}|(?<=d[ií]a\x20){_D}|(?<=by\x20the\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
-        rf"(?!{_}(?:of them|one\b|time\b|cookie|order|party|set\b|shift|dozen|batch|biggest|avenue|place\b|or\b {_M}))"
-    ),
-    "that day": _word(
-        r"\b(?P<off>the (?:same|very same) day|same day|that (?:same )?(?:day|morning|afternoon|night|evening)|(?:the )?morning of|(?:the )?day of"
-        r"|ese (?:mismo )?d[ií]a|el mismo d[ií]a|esa (?:mañana|tarde|noche))\b"
-    ),
-    "days around": _word(
-        rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
-        r" (?P<side>before|prior|after|earlier|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
-    ),
-    "weekday around": _word(
-        rf"\b(?:the |el |that |on the |ese )?(?P<w>{_W}) (?P<side>before|after|prior|following|antes|anterior|despu[eé]s)\b(?! (?:work|school|church|lunch|noon|dinner|next|\d))"
-    ),
-    "that weekday": _word(rf"\b(?:that|on the|ese) (?P<w>{_LONG_W})(?! the {_D}| {_D})"),
-    "the one after": _word(r"\bthe (?:one|week|weekend) after(?: (?:that|this)(?: one)?)?\b"),
-    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
-}  # fmt: skip
-
-
 def find(
     low: str, sent: date, *, order: str = "MDY", next_weekday: str = "week after", taken: Sequence[tuple[int, int]] = ()
 ) -> list[DateSaid]:
@@ -225,24 +51,13 @@ def find(
     """
     said = [
         d
-        for rule, pattern in _RULES.items()
+        for rule, pattern in RULES.items()
         for m in pattern.finditer(low)
         if (d := _make(rule, m, sent, order, next_weekday))
     ]
     said.extend(_named(low, sent))
     said = _longest([d for d in said if not any(d.start < e and d.end > s for s, e in taken)])
     return _joined(low, said, sent)
-
-
-def weekday_of(text: str) -> int:
-    """Monday 0 to Sunday 6."""
-    low = text.lower().strip(" .,")
-    return next(i for i, p in _WEEKDAYS.items() if re.fullmatch(p, low))
-
-
-def month_of(text: str) -> int:
-    low = text.lower().strip(" .,")
-    return next((i for i, p in _MONTHS.items() if re.fullmatch(p, low)), 0)
 
 
 def on_or_after(month: int, day: int, base: date) -> date | None:
@@ -311,7 +126,7 @@ def _ordinal(text: str) -> int:
     digits = re.match(r"\d+", low)
     if digits:
         return int(digits[0])
-    return next((i for i, w in enumerate(_ORDINAL_WORDS, 1) if low == w.replace(r"[-\x20]", " ")), 0)
+    return next((i for i, w in enumerate(ORDINAL_WORDS, 1) if low == w.replace(r"[-\x20]", " ")), 0)
 
 
 def _wrong_weekday(day: date, weekday_text: str | None) -> str:
@@ -372,7 +187,7 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
         case "between two days":
             ends = [
                 _make("slash date", s, sent, order, next_weekday)
-                for s in (_RULES["slash date"].search(g["a"]), _RULES["slash date"].search(g["b"]))
+                for s in (RULES["slash date"].search(g["a"]), RULES["slash date"].search(g["b"]))
                 if s
             ]
             if (

@@ -141,7 +141,16 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 )
         if grave and not before and not own:
             # An allergy to something that no list here knows: never dropped, always asked.
-            yield Mention("dietary", "", turn.index, start + grave.start(), start + grave.end(), "an allergy, to what is not clear", "unknown", "add")
+            yield Mention(
+                "dietary",
+                "",
+                turn.index,
+                start + grave.start(),
+                start + grave.end(),
+                "an allergy, to what is not clear",
+                "unknown",
+                "add",
+            )
 
 
 _GRAVE = re.compile(r"\b(?:allergic|al[eé]rgic[oa]s?|allerg(?:y|ies)|alergias?|epi ?pens?|anaphyl\w+)\b")

@@ -17,7 +17,7 @@ from intake.reading import (
     lettering,
     occasions,
     people,
-    things,
+    themes,
     times,
 )
 from intake.reading.counts import Quantity
@@ -71,10 +71,10 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))
-    found_things = things.find(turn, words, terms, found.quantities, claimed + dated + letters, events)
+    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters, events)
     found.lists = found_things.lists
-    themes = keep("theme", found_things.themes)
-    drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themes
+    themed = keep("theme", found_things.themes)
+    drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
     tasted = keep("flavors", list(details.flavors(turn, terms, rules.flavors)))
     keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
     keep("dietary", list(details.dietary(turn)))

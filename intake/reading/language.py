@@ -62,7 +62,7 @@ def listed(*names: str) -> frozenset[str]:
 
 def plural_es(phrase: str) -> str:
     """The plural of a Spanish noun phrase, by rule, said of its first word ("gato negro": "gatos negros")."""
-    out = []
+    out: list[str] = []
     for word in phrase.split(" "):
         if word in ("de", "del", "la", "el", "con", "en", "y", "los", "las"):
             return " ".join([*out, *phrase.split(" ")[len(out) :]])

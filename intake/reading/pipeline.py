@@ -190,8 +190,15 @@ def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
     )
     asked_for = any(not f.turn.mine and intent._ORDERING.search(f.turn.low) for f in found)
     has_count = not draft.count.missing or bool(draft.count.others)
-    wished = not draft.due.missing or not draft.handover.missing or any(f.turn.mine for f in found) or any(
-        re.search(r"\b(?:please|pls|plz|por favor|plis|can (?:you|u|i)|could (?:you|u|i))\b", f.turn.low) for f in found if not f.turn.mine
+    wished = (
+        not draft.due.missing
+        or not draft.handover.missing
+        or any(f.turn.mine for f in found)
+        or any(
+            re.search(r"\b(?:please|pls|plz|por favor|plis|can (?:you|u|i)|could (?:you|u|i))\b", f.turn.low)
+            for f in found
+            if not f.turn.mine
+        )
     )
     worded = draft.theme.rule == "words before “cookies”" and not draft.due.missing
     return (

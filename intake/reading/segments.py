@@ -126,11 +126,20 @@ def _enumerated(f: Found) -> list[int]:
         counted = sorted({q.start for q in [*totals, *shares] if q.start >= two.end()})
         for start, end in f.turn.shadow.sentences:
             # The sentence that begins anew with a count of its own is the second order's.
-            if start > two.end() and counted and counted[0] < start and any(start <= c < end for c in counted) and _AGAIN.match(low, start):
+            if (
+                start > two.end()
+                and counted
+                and counted[0] < start
+                and any(start <= c < end for c in counted)
+                and _AGAIN.match(low, start)
+            ):
                 return [two.end(), start]
         if len(totals) >= 2:
             at = totals[1].start
-            return [two.end(), max(low.rfind(" and ", 0, at), low.rfind(". ", 0, at), low.rfind("\n", 0, at), two.end()) + 1]
+            return [
+                two.end(),
+                max(low.rfind(" and ", 0, at), low.rfind(". ", 0, at), low.rfind("\n", 0, at), two.end()) + 1,
+            ]
     return []
 
 
@@ -170,26 +179,7 @@ def _second(f: Found, found: Sequence[Found]) -> int | None:
 
 
 _COMMON = frozenset(
-    [
-        "cookies",
-        "cookie",
-        "dozen",
-        "please",
-        "pickup",
-        "party",
-        "that",
-        "this",
-        "with",
-        "from",
-        "they",
-        "them",
-        "have",
-        "need",
-        "want",
-        "would",
-        "like",
-        "pick",
-    ]
+    "cookies cookie dozen please pickup party that this with from they them have need want would like pick".split()
 )
 
 

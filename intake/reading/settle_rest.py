@@ -108,7 +108,11 @@ def _takes_up(offer: Found, answer: Found, way: Mention) -> bool:
     """Whether the customer's answer accepts an offered way of handing over."""
     bare = answer.turn.bare
     several = offer.turn.low.count("?") > 1
-    if cues.NO.search(bare) and not several and not re.match(r"no (?:name|words|writing|problem|worries|need|allerg)", bare):
+    if (
+        cues.NO.search(bare)
+        and not several
+        and not re.match(r"no (?:name|words|writing|problem|worries|need|allerg)", bare)
+    ):
         return False
     if any(cues.YES.search(piece.strip()) for piece in re.split(r"[.!?\n]+", bare) if piece.strip()):
         return True

@@ -78,7 +78,9 @@ def dietary(found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[t
     for need, evidence in asked.items():
         kept.setdefault(need, evidence)
     if not kept and unknown:
-        return Cell(None, False, (unknown,), "an allergy is spoken of: ask to what", rule="an allergy, to what is not clear")
+        return Cell(
+            None, False, (unknown,), "an allergy is spoken of: ask to what", rule="an allergy, to what is not clear"
+        )
     if not kept:
         return Cell()
     # Read rightly or not, a diet is never settled without the baker's own eyes.
@@ -113,9 +115,11 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
                 continue
         for old in [k for k in kept if k != HIS]:
             # "DR. PACHECO, not DR. CORI": the one takes the other's place.
-            if m := re.search(rf",?\s+not\s+{re.escape(old)}(?!\w)", turn.text, re.IGNORECASE):
-                new = re.split(r"[.!?,:]\s(?=[A-Z]?[a-z])|\b(?:says?|is|be|it'?s)\s", turn.text[: m.start()])[-1].strip()
-                where = turn.evidence(m.start() - len(new), m.start())
+            if taken := re.search(rf",?\s+not\s+{re.escape(old)}(?!\w)", turn.text, re.IGNORECASE):
+                new = re.split(r"[.!?,:]\s(?=[A-Z]?[a-z])|\b(?:says?|is|be|it'?s)\s", turn.text[: taken.start()])[
+                    -1
+                ].strip()
+                where = turn.evidence(taken.start() - len(new), taken.start())
                 kept = {(new if k == old else k): (where if k == old else e) for k, e in kept.items()}
                 fresh = [x for x in fresh if x.value.lower() != old.lower() and new.lower() not in x.value.lower()]
         if fresh and kept and re.search(r"\b(?:instead|actually|change)\b", turn.low):

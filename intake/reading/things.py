@@ -4,261 +4,32 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from intake.reading import cues, fuzzy
 from intake.reading.counts import Quantity
-from intake.reading.language import Term, Word, listed, plural, plural_es
+from intake.reading.language import Term, Word, listed
 from intake.reading.mention import Mention
+from intake.reading.thing_words import (
+    CLOSED,
+    COOKIE_WORDS,
+    ENDS,
+    HEAD_NOUN,
+    JOINS,
+    MADE_OF,
+    PAIR,
+    PLACE,
+    PRIORS,
+    SEPARATORS,
+    SIZES,
+    SPORT,
+    STOP_LEFT,
+    TAIL,
+    UNITS,
+    known_words,
+    motif_words,
+)
 from intake.reading.turns import Turn
-
-_COOKIE_WORDS = frozenset(
-    ["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "bikkies", "bickies"]
-)
-_SEPARATORS = frozenset([",", "&", "+", "and", "n", "y", "/", "plus", "or", "e", "'n", ";", "-", "with"])
-_ENDS = frozenset([".", "!", "?", ":", "(", ")", "…", "..", "...", '"', ";", "—", "-"])
-_UNITS = frozenset(
-    ["dozen", "dozens", "doz", "dz", "dzn", "dozn", "docena", "docenas", "total", "each", "apiece", "of", "the"]
-)
-_SIZES = frozenset(
-    [
-        "big",
-        "little",
-        "small",
-        "large",
-        "mini",
-        "tiny",
-        "giant",
-        "assorted",
-        "mixed",
-        "cute",
-        "pretty",
-        "simple",
-        "plain",
-        "fun",
-        "different",
-        "various",
-        "some",
-    ]
-)
-_STOP_LEFT = frozenset(
-    [
-        "for",
-        "to",
-        "at",
-        "on",
-        "in",
-        "by",
-        "of",
-        "from",
-        "with",
-        "and",
-        "or",
-        "but",
-        "so",
-        "the",
-        "a",
-        "an",
-        "my",
-        "our",
-        "your",
-        "his",
-        "her",
-        "their",
-        "this",
-        "that",
-        "these",
-        "those",
-        "some",
-        "any",
-        "more",
-        "about",
-        "like",
-        "need",
-        "want",
-        "wanting",
-        "order",
-        "get",
-        "make",
-        "do",
-        "u",
-        "you",
-        "i",
-        "we",
-        "she",
-        "he",
-        "it",
-        "is",
-        "are",
-        "was",
-        "be",
-        "please",
-        "pls",
-        "plz",
-        "hi",
-        "hey",
-        "hello",
-        "thanks",
-        "theme",
-        "themed",
-        "party",
-        "just",
-        "maybe",
-        "also",
-        "have",
-        "had",
-        "has",
-        "can",
-        "could",
-        "would",
-        "will",
-        "her",
-        "him",
-        "them",
-        "us",
-        "me",
-        "not",
-        "no",
-        "yes",
-        "if",
-        "as",
-        "than",
-        "then",
-        "when",
-        "where",
-        "what",
-        "who",
-        "how",
-        "which",
-        "custom",
-        "decorated",
-        "iced",
-        "frosted",
-        "sugar",
-        "royal",
-        "icing",
-        "gluten",
-        "free",
-        "dairy",
-        "nut",
-        "vegan",
-        "egg",
-        "kosher",
-        "halal",
-        "fancy",
-        "homemade",
-        "delicious",
-        "amazing",
-        "extra",
-        "same",
-        "kind",
-        "type",
-        "kinds",
-        "set",
-        "batch",
-        "box",
-        "boxes",
-        "gift",
-        "each",
-        "every",
-        "all",
-        "many",
-        "few",
-        "couple",
-        "half",
-        "dozen",
-        "doz",
-        "dz",
-        "necesito",
-        "quiero",
-        "quisiera",
-        "ocupo",
-        "pedir",
-        "hacer",
-        "hacen",
-        "hace",
-        "tengo",
-        "busco",
-        "gustaría",
-        "gustaria",
-        "hay",
-        "sale",
-        "cuesta",
-        "de",
-        "del",
-        "con",
-        "para",
-        "el",
-        "la",
-        "los",
-        "las",
-        "un",
-        "una",
-        "unos",
-        "unas",
-        "mi",
-        "su",
-        "tema",
-        "do",
-        "does",
-        "did",
-        "your",
-        "ur",
-        "ya",
-        "using",
-        "doing",
-        "thinking",
-        "looking",
-        "hoping",
-        "wondering",
-        "love",
-        "loved",
-        "something",
-        "themed",
-        "little",
-        "cute",
-        "favor",
-        "favors",
-        "birthday",
-        "bday",
-        "baby",
-        "shower",
-        "wedding",
-        "order",
-        "cookies",
-        "biscuits",
-    ]
-)
-
-
-#: Occasions that can be the theme itself: "graduation theme".
-_OCCASION_THEMES = frozenset(
-    "graduation picnic school baptism retirement camping travel music movie garden tea bridal".split()
-)
-_PRIORS = _SEPARATORS | _SIZES | {"theme", "themed", "like", "just", "cookies"}
-#: A second word of an unknown thing: "chain links", "flores de cempasúchil".
-_TAIL = re.compile(
-    r" (?P<w>(?:de [a-zñáéíóú]{3,}|(?!and\b|with\b|for\b|half\b|please\b|pls\b)[a-zñáéíóú]{3,}s))(?=\s*(?:$|[,.!?;:\n]|and |y |& |n |half|in |en ))"
-)
-_CLOSED = re.compile(r"\s*(?:$|[,.!?;:\n&+/)]|and\b|n\b|y\b|plus\b|with\b|half\b|mitad\b|in\b|en\b|\d)")
-#: Two unknown plurals at the start of a sentence, with a share: "colibríes y bugambilias, 20 of each".
-_PAIR = re.compile(r"[a-zñáéíóú]{4,}s (?:and|y|&|n) [a-zñáéíóú]{4,}s\s*,\s*(?:\d|half|a dozen|mitad)")
-_JOINS = re.compile(r"\s*,\s*(?:and\s+)?|\s+(?:and|&|n|y|\+)\s+|\s*/\s*")
-_SPORT = re.compile(
-    r"\b(?P<s>soccer|baseball|softball|football|field hockey|hockey|swimming|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate|netball|bowling|rowing|golf|karate)"
-    r"(?= (?:team|club|league|squad|senior night|banquet|season|tournament|finals|academy|party))"
-)
-_PLACE = re.compile(
-    r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
-    r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
-)
-#: A plural right behind a thing, before the list goes on: "lollipop signs".
-_HEAD_NOUN = re.compile(
-    r" (?P<head>(?!cookies|biscuits|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
-)
-_MADE_OF = re.compile(
-    r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,138 +60,7 @@ class ItemList:
     end: int = 0
 
 
-@dataclass
-class Things:
-    themes: list[Mention] = field(default_factory=list)
-    lists: list[ItemList] = field(default_factory=list)
-
-
-_STATED = re.compile(
-    r"\b(?:the |our |my |her |his )?(?:tema\s+(?=(?:la|el|los|las)\b)|theme|tema)\s*(?:(?=(?:la|el|los|las)\b)|(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})",
-    re.IGNORECASE,
-)
-_IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
-_NOW = re.compile(
-    r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead)\b"
-)
-_UNDECIDED = re.compile(
-    r"\b(?:haven'?t decided|can'?t decide|not decided|undecided|torn|deciding|debating) between (?P<t>[^\n.!?]{3,60})"
-)
-_NO_THEME = re.compile(
-    r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b"
-)
-_OF = re.compile(
-    r"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{2,40}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | for | el | la fiesta| en |\s+y\s+\d)"
-)
-_CUTS = re.compile(
-    r"\s*(?:,|\s-+\s|\band (?:i|we|it|the|she|he|they|can|pickup|my|would|could|with)\b|\b(?:for (?:my|our|her|his|the|a|saturday|sunday|friday|\d)|please|pls|plz|plis|thank|with (?:her|his|a|the|their|lots)|so |but |because|since|on (?:the|\d|sat|sun|fri|a)|she |he |they |i |we |if |in (?:\w+ and|pink|blue|red|green|white|gold|the colors|pastel)|can |could |do you|lol|haha|if possible|bc|cuz|that|which|para (?:el|la|mi)|por favor|like |i think|to match)\b).*$"
-)
-
-
-def find(
-    turn: Turn,
-    words: Sequence[Word],
-    terms: Sequence[Term],
-    quantities: Sequence[Quantity],
-    taken: Sequence[tuple[int, int]],
-    events: Sequence[tuple[int, int]],
-) -> Things:
-    """Themes (as mentions) and lists of things of one turn.
-
-    `taken` are spans that name no thing (dates, addresses, lettering), `events` those that name an occasion: a
-    "picnic" may be a theme, but is not drawn.
-    """
-    chunker = _Chunker(turn, words, terms, quantities, taken)
-    chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
-    things = Things()
-    things.themes.extend(_stated(turn, chunker))
-    things.themes.extend(chunker.before_cookies())
-    things.themes.extend(chunker.teams())
-    chunker.themed = [(m.start, m.end) for m in things.themes if m.op != "drop"]
-    things.lists.extend(chunker.spelled_out(m) for m in things.themes if m.role == "cookies" and _JOINS.search(m.value))
-    things.lists.extend(chunker.lists())
-    things.lists.sort(key=lambda group: group.start)
-    return things
-
-
-def _stated(turn: Turn, chunker: _Chunker) -> Iterator[Mention]:
-    low = turn.low
-    for m in _NO_THEME.finditer(low):
-        yield Mention("theme", "", turn.index, m.start(), m.end(), "no theme wanted", "stated", "drop")
-    dropped = [m.span() for m in _NO_THEME.finditer(low)]
-    for pattern in (_STATED, _IN_THEME):
-        for m in pattern.finditer(low):
-            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.is_past(
-                low, turn.shadow.sentence(m.start())[0], m.start(), m.end()
-            ):
-                continue
-            if (
-                pattern is _STATED
-                and re.search(r"(?:theme|tema)\s*[:=-]", m[0])
-                and chunker.left_of(m.start(), theme=True)
-            ):
-                continue  # "lemons and tiles theme: 30 of the lemons": what follows is the list, not the theme
-            said = m["t"]
-            quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
-            if quoted:
-                said, at = quoted["q"], m.start("t") + quoted.start("q")
-            else:
-                said = _CUTS.sub("", said)
-                said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una)\s+", "", said)
-                at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
-            said = re.sub(r"\s+(?:only|theme|please|pls)$", "", said.strip(" -'\","))
-            if not said or re.match(
-                r"(?:same|up to you|whatever|not sure|tbd|undecided|open|your|anything|something|either|none|idk)\b",
-                said,
-            ):
-                continue
-            doubt = "more than one theme is named" if re.search(r"\bor\b|\beither\b", m[0]) else ""
-            yield Mention(
-                "theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt
-            )
-    for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
-        left = chunker.left_of(m.start(), theme=True)
-        if left and not any(s <= m.start() < e for s, e in dropped):
-            start, end, said = left
-            sentence = turn.shadow.sentence(start)
-            if cues.is_past(low, sentence[0], start, end):
-                continue
-            yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
-    for m in _NOW.finditer(low):
-        if any(m.start("t") <= t.start and t.end <= m.end("t") for t in chunker.all_things):
-            yield Mention("theme", m["t"].strip(), turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
-    for m in _UNDECIDED.finditer(low):
-        yield Mention(
-            "theme",
-            m["t"],
-            turn.index,
-            m.start("t"),
-            m.end("t"),
-            "a theme, stated",
-            "stated",
-            doubt="more than one theme is named",
-        )
-    for m in _OF.finditer(low):
-        said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
-        if said.split()[0] in (
-            "mi",
-            "su",
-            "la",
-            "el",
-            "los",
-            "las",
-            "un",
-            "una",
-            "para",
-            "vainilla",
-            "chocolate",
-            "azúcar",
-        ):
-            continue
-        yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")
-
-
-class _Chunker:
+class Chunker:
     """Words of one turn classed for chunking; positions are characters."""
 
     def __init__(
@@ -434,13 +74,13 @@ class _Chunker:
         self.turn, self.low, self.words, self.terms = turn, turn.low, list(words), terms
         self.quantities = list(quantities)
         self.taken = list(taken)
-        self.stop = listed("stop_heads.txt") | _STOP_LEFT | {"mitad", "half", "cada", "then", "or"}
+        self.stop = listed("stop_heads.txt") | STOP_LEFT | {"mitad", "half", "cada", "then", "or"}
         self.by_start = {w.start: i for i, w in enumerate(self.words)}
         self.by_end = {w.end: i for i, w in enumerate(self.words)}
         self.colors = [t for t in terms if t.kind == "color"]
         self.shades = listed("color_modifiers.txt")
         self.all_things = self._longest(
-            [t for t in terms if t.kind in ("motif", "theme") and t.entry not in _COOKIE_WORDS]
+            [t for t in terms if t.kind in ("motif", "theme") and t.entry not in COOKIE_WORDS]
         )
         self.things = self._thing_terms()
         self.themed: list[tuple[int, int]] = []
@@ -472,10 +112,10 @@ class _Chunker:
     def _spell(self, word: str) -> str:
         if not word.isalpha() or len(word) < fuzzy.SHORTEST or word in self._known() or word in self.stop:
             return word
-        return fuzzy.nearest(word, _motif_words()) or word
+        return fuzzy.nearest(word, motif_words()) or word
 
     def _known(self) -> frozenset[str]:
-        return _known_words()
+        return known_words()
 
     # -- words before "cookies" or "theme"
 
@@ -526,8 +166,8 @@ class _Chunker:
             if (
                 not re.fullmatch(r"[a-zñáéíóúü'’-]+", word.low)
                 or word.low in self.stop
-                or word.low in _COOKIE_WORDS
-                or word.low in _UNITS
+                or word.low in COOKIE_WORDS
+                or word.low in UNITS
             ):
                 break
             if any(q.start <= word.start < q.end for q in self.quantities):
@@ -551,7 +191,7 @@ class _Chunker:
                 break
             if color:
                 start = color.end + len(self.low[color.end : end]) - len(self.low[color.end : end].lstrip(" ,&/-"))
-            elif shade and shade[0] in self.shades | _SIZES:
+            elif shade and shade[0] in self.shades | SIZES:
                 start += len(shade[0]) + 1
             else:
                 break
@@ -573,7 +213,7 @@ class _Chunker:
 
     def before_cookies(self) -> Iterator[Mention]:
         for word in self.words:
-            if word.low not in _COOKIE_WORDS:
+            if word.low not in COOKIE_WORDS:
                 continue
             sentence = self.turn.shadow.sentence(word.start)
             if cues.is_past(self.low, sentence[0], word.start, sentence[1]):
@@ -602,13 +242,13 @@ class _Chunker:
                     "the sport of a team",
                     "team",
                 )
-        for m in _SPORT.finditer(self.low):
+        for m in SPORT.finditer(self.low):
             yield Mention("theme", m["s"], self.turn.index, m.start("s"), m.end("s"), "the sport of a team", "team")
         for m in re.finditer(
             r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?:all |everything )?(?P<t>[a-zñáéíóú' ]{3,28}?):\s", self.low
         ):
             words = m["t"].split()
-            if not words or any(w in self.stop for w in words) or words[-1] in _COOKIE_WORDS | {"colors", "theme"}:
+            if not words or any(w in self.stop for w in words) or words[-1] in COOKIE_WORDS | {"colors", "theme"}:
                 continue
             listed_next = [t for t in self.things if m.end() <= t.start < m.end() + 40]
             if len(listed_next) > 1 and any(t.start <= m.end("t") - 1 < t.end for t in self.all_things):
@@ -625,12 +265,12 @@ class _Chunker:
     def spelled_out(self, theme: Mention) -> ItemList:
         """ "Pumpkin and turkey cookies, 8 of each": the words before "cookies" as a list of things."""
         items, at = [], theme.start
-        for part in _JOINS.split(theme.value):
+        for part in JOINS.split(theme.value):
             start = self.low.find(part, at)
             start = start if start >= 0 else at
             items.append(Item(start, start + len(part), part))
             at = start + len(part)
-        end = next((w.end for w in self.words if w.start >= theme.end and w.low in _COOKIE_WORDS), theme.end)
+        end = next((w.end for w in self.words if w.start >= theme.end and w.low in COOKIE_WORDS), theme.end)
         halves = re.match(r"[\s,]*(?:please,? )?half (?:and|&|n) half\b", self.low[end:]) is not None
         return ItemList(tuple(items), self._each(end), halves, True, "cookies", theme.start, theme.end)
 
@@ -660,13 +300,17 @@ class _Chunker:
                 last = terms[i]
             i += 1
             start, end = self._widen(first.start), last.end
-            if not last.plural and (head := _HEAD_NOUN.match(self.low, end)):
+            if not last.plural and (head := HEAD_NOUN.match(self.low, end)):
                 end = head.end("head")
             what = self.low[start:end]
             out.append(self._with_share(Item(start, end, self.spelled(what))))
         out.extend(self._unknown_items(out))
         heads = [q.end for q in self.quantities if q.role == "people"]
-        out = [item for item in out if item.start - 1 not in heads and not any(item.start < e and item.end > s for s, e in self.themed)]
+        out = [
+            item
+            for item in out
+            if item.start - 1 not in heads and not any(item.start < e and item.end > s for s, e in self.themed)
+        ]
         return sorted(out, key=lambda item: item.start)
 
     def _widen(self, start: int) -> int:
@@ -683,8 +327,8 @@ class _Chunker:
                 break
             if (
                 word.low in self.stop
-                or word.low in _COOKIE_WORDS
-                or word.low in _SEPARATORS
+                or word.low in COOKIE_WORDS
+                or word.low in SEPARATORS
                 or word.low in self.shades
                 or any(c.start <= word.start < c.end for c in self.colors)
             ):
@@ -703,7 +347,7 @@ class _Chunker:
         before = self.words[at - 1] if at else None
         begins = (
             before is None
-            or before.low in _SEPARATORS | _ENDS
+            or before.low in SEPARATORS | ENDS
             or "\n" in self.low[before.end : self.words[at].start]
             or any(q.end == before.end for q in self.quantities)
         )
@@ -712,7 +356,7 @@ class _Chunker:
     def _unknown_items(self, known: list[Item]) -> Iterator[Item]:
         """Words of a list that no word list knows: misspelt things, and what stands between two separators."""
         for at, word in enumerate(self.words):
-            if not word.low.isalpha() or len(word.low) < 3 or word.low in self.stop or word.low in _COOKIE_WORDS:
+            if not word.low.isalpha() or len(word.low) < 3 or word.low in self.stop or word.low in COOKIE_WORDS:
                 continue
             if any(
                 t.kind in ("color", "name", "relation", "modifier", "flavor") and t.start <= word.start < t.end
@@ -724,21 +368,21 @@ class _Chunker:
             before = self.low[: word.start].rstrip()
             prior = self.words[self.by_start[word.start] - 1] if self.by_start[word.start] else None
             after_number = any(q.end == len(before) and q.role not in ("other", "people") for q in self.quantities)
-            starts = prior is None or prior.low in _ENDS or "\n" in self.low[prior.end : word.start]
+            starts = prior is None or prior.low in ENDS or "\n" in self.low[prior.end : word.start]
             halved = prior is not None and prior.low in ("half", "mitad")
-            if not (starts or halved or after_number or (prior is not None and prior.low in _PRIORS)):
+            if not (starts or halved or after_number or (prior is not None and prior.low in PRIORS)):
                 continue
-            guess = fuzzy.nearest(word.low, _motif_words()) if word.low not in _known_words() else None
+            guess = fuzzy.nearest(word.low, motif_words()) if word.low not in known_words() else None
             end, said = word.end, guess or word.low
             after = self.words[at + 1] if at + 1 < len(self.words) else None
             if (
                 after is not None
                 and not guess
-                and (more := _TAIL.match(self.low, word.end))
+                and (more := TAIL.match(self.low, word.end))
                 and more["w"].split()[-1] not in self.stop
             ):
                 end, said = more.end("w"), self.low[word.start : more.end("w")]
-            closed = _CLOSED.match(self.low, end) is not None
+            closed = CLOSED.match(self.low, end) is not None
             beside = any(
                 max(k.start - end, word.start - k.end) <= 12
                 and not re.search(r"[.!?\n]", self.low[min(end, k.end) : max(word.start, k.start)])
@@ -746,7 +390,7 @@ class _Chunker:
             )
             many = said.endswith("s") or after_number
             colored = starts and re.match(r",\s", self.low[end:]) and any(0 < c.start - end < 4 for c in self.colors)
-            paired = starts and _PAIR.match(self.low, word.start)
+            paired = starts and PAIR.match(self.low, word.start)
             if (
                 (guess and (after_number or beside or (starts and closed)))
                 or (closed and many and (beside or halved))
@@ -817,7 +461,13 @@ class _Chunker:
         if cue == "place" and len(group) == 1:
             return None
         each_before = self._each_before(group[0].start)
-        if len(group) > 1 and _PLACE.search(lead) and not _MADE_OF.search(lead) and re.match(r"\s*,", self.low[group[0].end :]) and group[0].share is None:
+        if (
+            len(group) > 1
+            and PLACE.search(lead)
+            and not MADE_OF.search(lead)
+            and re.match(r"\s*,", self.low[group[0].end :])
+            and group[0].share is None
+        ):
             # "graduation from nursing school, stethoscopes and caps": the first is where, not what.
             group = group[1:]
             start = group[0].start
@@ -864,7 +514,7 @@ class _Chunker:
     def _cue(self, lead: str, after: str, group: list[Item]) -> str:
         if group[0].share is not None or group[0].half:
             return "number"
-        if len(group) == 1 and _PLACE.search(lead) and not _MADE_OF.search(lead):
+        if len(group) == 1 and PLACE.search(lead) and not MADE_OF.search(lead):
             return "place"
         if (
             "theme" in self.turn.asked
@@ -879,7 +529,10 @@ class _Chunker:
             return "please"
         clause = self.low[slice(*self.turn.shadow.clause(group[0].start))]
         rest = clause.replace(self.low[group[0].start : group[-1].end], " ")
-        if any(not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(t)) for t in (lead, rest)):
+        if any(
+            not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", self._without_colors(t))
+            for t in (lead, rest)
+        ):
             return "alone"
         if re.search(
             r"\b(?:shaped like|in the shape of|shapes of|look like|like|want|wanting|do|doing|make|with|so|love|maybe|thinking|just|get|some|need|order|of|have|including|include|e\.?g\.?|such as|mix in|add|prefer|cookies|set|theme|shapes?|designs?|for|con|de|are|be|is|either|dozen|doz|dz|dozens|mostly)\s*(?:some|of|a few|the|little|a mix of|both|cute|like|in|:|-|,|\(|\.\.+)*\s*$",
@@ -900,38 +553,3 @@ class _Chunker:
         for color in {self.low[c.start : c.end] for c in self.colors}:
             text = re.sub(rf"\b{re.escape(color)}\b", " ", text)
         return text
-
-
-_WORDS_CACHE: dict[str, object] = {}
-
-
-def _motif_words() -> tuple[str, ...]:
-    if "motif" not in _WORDS_CACHE:
-        single = {
-            part
-            for entry in listed("motifs_en.txt", "themes_en.txt")
-            for part in entry.split()
-            if len(part) >= fuzzy.SHORTEST and part.isalpha()
-        }
-        _WORDS_CACHE["motif"] = tuple(sorted(single | {plural(w) for w in single}))
-    return _WORDS_CACHE["motif"]  # type: ignore[return-value]
-
-
-def _known_words() -> frozenset[str]:
-    if "known" not in _WORDS_CACHE:
-        entries = listed(
-            "motifs_en.txt",
-            "motifs_es.txt",
-            "themes_en.txt",
-            "names.txt",
-            "names_also_words.txt",
-            "colors_en.txt",
-            "colors_es.txt",
-            "flavors_en.txt",
-            "relations_en.txt",
-            "stop_heads.txt",
-            "color_modifiers.txt",
-        )
-        parts = {part for entry in entries for part in entry.split()}
-        _WORDS_CACHE["known"] = frozenset(parts | {plural(p) for p in parts} | {plural_es(p) for p in parts})
-    return _WORDS_CACHE["known"]  # type: ignore[return-value]

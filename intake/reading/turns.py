@@ -179,8 +179,6 @@ def _wraps(text: str) -> frozenset[int]:
         if len(line) >= 50 and plain.strip() and not _LIST_MARK.match(plain):
             found.add(at)
         at += 1
-    if "date" in found and any(_WHEN_PARTY.search(ask) for ask in asks):
-        found.add("event date")
     return frozenset(found)
 
 
@@ -298,7 +296,9 @@ _TOPICS = {
     "address": r"address|where (?:to|should|do|is)|direcci[oó]n|a d[oó]nde",
     "time": r"what time|time works|qu[eé] hora|time (?:for|would|should)",
 }
-_WHEN_PARTY = re.compile(r"\b(?:when|what day|which day|what date|cu[aá]ndo)(?:'s| is| was)? (?:the|your|her|his|es la|la) (?:party|shower|wedding|event|big day|picnic|fiesta|birthday|bday|dinner)\b")
+_WHEN_PARTY = re.compile(
+    r"\b(?:when|what day|which day|what date|cu[aá]ndo)(?:'s| is| was)? (?:the|your|her|his|es la|la) (?:party|shower|wedding|event|big day|picnic|fiesta|birthday|bday|dinner)\b"
+)
 _DAY_NAMED = re.compile(
     r"\b(?:\d{1,2}(?:st|nd|rd|th)|\d{1,2}/\d{1,2}|(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2})\b"
 )

@@ -1,0 +1,196 @@
+"""What a day or an hour is for, by the words nearest to it: hand-over, arrival, the party, or something else."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from intake.reading import cues
+from intake.reading.found import Found
+from intake.reading.times import TimeSaid
+
+HANDOVER = re.compile(
+    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
+    r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|(?:run|take|carry|get) (?:them|it|em) (?:over |down |up |out )?to|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
+)
+ARRIVAL = re.compile(
+    r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|be (?:here|there)(?= (?:no later|by|before))|(?:here|there) no later|no later|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
+)
+EVENT = re.compile(
+    r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|(?<!my )(?<!after )(?<!at )(?<!before )lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
+    r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
+    r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|baptis(?:ed|ing)|baptiz(?:ed|ing)|christened|getting married|graduat(?:es|ing)|opens|game|match|finals|kicks off|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
+)
+REFUSED = re.compile(
+    r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
+)
+TO_TELL = re.compile(
+    r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$"
+)
+PAYING = re.compile(
+    r"\b(?:send (?:it|you|u|the|over|payment|money|half|a deposit)|pay(?:ing)?|paid|transfer|text (?:you|u)|call (?:you|u)|e-?mail (?:you|u)|message (?:you|u)|get back to (?:you|u)|answer you|let (?:you|u) know|invoice|deposit)\b[^.!?]{0,16}$"
+)
+FULL = re.compile(r"\b(?:full|booked|sold out|can'?t|cannot|closed|no (?:room|openings?|spots?)|unavailable|lleno)\b")
+
+
+PARTY_OF = re.compile(
+    r"\s*(?:family |office |block |big |little )?(?:part(?:y|ies)|cook-?out|bbq|barbecue|shower|wedding|dinner|lunch(?:eon)?|brunch|picnic|table|gathering|reunion|banquet|event|potluck)\b"
+)
+
+
+def day_role(f: Found, position: int) -> str:
+    """handover, arrival, event, other, or "" where no word near the date tells."""
+    said, low = f.dates[position], f.turn.low
+    start, end = f.turn.shadow.sentence(said.start)
+    before_end = f.dates[position - 1].end if position and f.dates[position - 1].end > start else start
+    pre, post = low[before_end : said.start], low[said.end : end]
+    nxt = f.dates[position + 1].start if position + 1 < len(f.dates) and f.dates[position + 1].start < end else end
+    post = low[said.end : nxt]
+    wide = low[start : said.start]
+    if TO_TELL.search(pre) or re.search(r"\brsvp", pre):
+        return "other"
+    if re.search(
+        r"\b(?:make (?:her|him|them) (?:pick|choose|decide)|(?:pick|choose) (?:one|the theme)|decide|find out)\b[^.!?]{0,24}$",
+        pre,
+    ):
+        return "other"
+    if (
+        cues.UNSETTLED.search(pre)
+        and re.search(r"\b(?:decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre)
+        and not EVENT.search(pre)
+    ):
+        return "other"
+    if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
+        return "other"
+    if PAYING.search(pre) or re.search(
+        r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$",
+        pre,
+    ):
+        return "other"
+    # "Our 4th of July cookout", "the June 6 wedding": the day names the party.
+    if said.first is not None and PARTY_OF.match(post):
+        return "event"
+    if REFUSED.search(pre) and not re.search(r"no later than\s*$", pre):
+        return "other"
+    aside = cues.ASIDE.search(pre)
+    if cues.is_past(low, start, said.start, said.start) or (aside and not HANDOVER.search(pre[aside.end() :])):
+        return "other"
+    hits = [
+        (m.end(), role)
+        for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
+        for m in pattern.finditer(pre)
+    ]
+    if hits:
+        at, role = max(hits)
+        weak = role == "event" and re.search(r"\b(?:it'?s|its|show|sale|es el|is on)\s*$", pre[:at])
+        if weak and len({r for _, r in hits}) > 1 and "handover" in {r for _, r in hits}:
+            role = (
+                "handover"
+                if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta)\b", pre)
+                else "event"
+            )
+        return role
+    hits = [
+        (m.start(), role)
+        for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
+        for m in pattern.finditer(post[:34])
+    ]
+    hits = [h for h in hits if not (h[1] == "event" and re.match(r"it'?s|its", post[h[0] :]) and h[0] > 6)]
+    if hits and not re.match(r"\s*(?:but|so)\b", post):
+        return min(hits)[1]
+    if hits and min(hits)[1] == "event":
+        return "event"
+    if said.rule.startswith("named day"):
+        return "event"
+    carried = [
+        (m.end(), role)
+        for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
+        for m in pattern.finditer(wide)
+    ]
+    if carried:
+        return max(carried)[1]
+    if "event date" in f.turn.asked and "handover" not in f.turn.asked:
+        return "event"
+    if f.turn.asked & {"date", "handover", "time"}:
+        return "handover" if "handover" in f.turn.asked and "date" not in f.turn.asked else ""
+    return ""
+
+
+def offers_time(f: Found, t: TimeSaid) -> bool:
+    start, end = f.turn.shadow.sentence(t.start)
+    return bool(
+        HANDOVER.search(f.turn.low[start:end])
+        or re.search(r"\bsee you\b", f.turn.low[start:end])
+        or "?" in f.turn.low[start:end]
+    )
+
+
+def time_role(f: Found, t: TimeSaid, chosen: tuple[int, str] | None) -> str:
+    start, end = f.turn.shadow.sentence(t.start)
+    low = f.turn.low
+    pre = low[start : t.start]
+    if re.search(
+        r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap)\b[^,;]{0,14}$",
+        pre,
+    ):
+        return "other"
+    hits = [
+        (m.end(), role)
+        for role, pattern in (("handover", HANDOVER), ("handover", ARRIVAL), ("event", EVENT))
+        for m in pattern.finditer(pre)
+    ]
+    hits = [h for h in hits if not re.search(r"\b(?:it'?s|its)$", pre[: h[0]])]
+    hits = [
+        h
+        for h in hits
+        if h[1] != "event"
+        or not re.search(r"\b(?:before|after|antes de|after|prior to)\s+(?:the |la |el |our |my )?\w+$", pre[: h[0]])
+    ]
+    if hits:
+        return max(hits)[1]
+    post = low[t.end : end]
+    later = [
+        (m.start(), role)
+        for role, pattern in (("handover", HANDOVER), ("event", EVENT))
+        for m in pattern.finditer(post[:40])
+    ]
+    if later:
+        return min(later)[1]
+    # The sentence's own day lends its role.
+    day = next((s for s in reversed(f.dates) if start <= s.start < t.start), None)
+    if day is not None and chosen is not None:
+        return chosen[1] if day.start == chosen[0] else "other"
+    return ""
+
+
+def is_time(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool:
+    """Whether a lone number is a clock time: the baker asked or named one, or it stands beside words of fetching."""
+    low = f.turn.low
+    if any(q.start == t.start and q.role not in ("lone", "one") for q in f.quantities):
+        return False
+    near = low[max(0, t.start - 30) : t.end + 20]
+    if re.search(
+        r"\b(?:at|by|around) \d{1,2}(?::\d\d)?\s*(?:am|pm)?[.,;]?\s*(?:no|wait|actually|make that|i mean)[, ]+\s*$",
+        low[: t.start],
+    ):
+        return True
+    long = t.end - t.start >= 3
+    previous = next((g for g in reversed(found[:index]) if g.turn.mine), None)
+    asked = bool(f.turn.asked & {"time", "handover"}) or (
+        previous is not None and bool(previous.times) and len(f.turn.bare) < 60
+    )
+    if asked and re.match(r"\s*(?:is|works|good|great|perfect|fine|sounds|ish|$|[.!?])", low[t.end :]):
+        return True
+    if asked and re.search(r"\b(?:can (?:you|u|i|we) do|do|at|make it|say|about)\s*$", low[: t.start]):
+        return True
+    if long and (
+        asked
+        or re.search(r"\b(?:pick|come|lunch|get|drop|by|there|morning|evening|afternoon|around|about|off|say)\b", near)
+    ):
+        return True
+    return bool(
+        re.search(
+            r"\b(?:party|it|that|starts?|banquet|dinner|shower)(?:'s| is| starts?)?(?: at| is)?\s*$", low[: t.start]
+        )
+        and not re.match(r"\s*[a-z]", low[t.end :])
+    )

@@ -1,0 +1,146 @@
+"""Stated themes: "theme is X", "X theme", "galletas de X", a theme changed or still open."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from intake.reading import cues
+from intake.reading.counts import Quantity
+from intake.reading.language import Term, Word
+from intake.reading.mention import Mention
+from intake.reading.thing_words import JOINS
+from intake.reading.things import Chunker, ItemList
+from intake.reading.turns import Turn
+
+
+@dataclass
+class Things:
+    themes: list[Mention] = field(default_factory=list)
+    lists: list[ItemList] = field(default_factory=list)
+
+
+_STATED = re.compile(
+    r"\b(?:the |our |my |her |his )?(?:tema\s+(?=(?:la|el|los|las)\b)|theme|tema)\s*(?:(?=(?:la|el|los|las)\b)|(?:is|will be|would be|we(?:'re| are) (?:doing|going with)|es|ser[aá]|of|de|idea)(?: de)?\b|'s\b|:|=|-)\s*(?:going to be |gonna be |either )?(?P<t>[\"'“]?[^\n.!?;:()]{2,60})",
+    re.IGNORECASE,
+)
+_IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
+_NOW = re.compile(
+    r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead)\b"
+)
+_UNDECIDED = re.compile(
+    r"\b(?:haven'?t decided|can'?t decide|not decided|undecided|torn|deciding|debating) between (?P<t>[^\n.!?]{3,60})"
+)
+_NO_THEME = re.compile(
+    r"\b(?:no|not (?:a|any)|there is no|isn'?t (?:a|any)|without a) (?:particular |real |specific |set )?theme\b|\bno theme\b|\btheme:? (?:none|n/a)\b"
+)
+_OF = re.compile(
+    r"\b(?:galletas|galletitas|docenas?|media docena)\s+(?:decoradas\s+)?(?:de|con(?: tema(?: de)?)?)\s+(?!galletas)(?P<t>[a-zñáéíóú][\wñáéíóú' ]{2,40}?)(?=$|[.,!?;:\n]| para | con (?!globos)| por | for | el | la fiesta| en |\s+y\s+\d)"
+)
+_CUTS = re.compile(
+    r"\s*(?:,|\s-+\s|\band (?:i|we|it|the|she|he|they|can|pickup|my|would|could|with)\b|\b(?:for (?:my|our|her|his|the|a|saturday|sunday|friday|\d)|please|pls|plz|plis|thank|with (?:her|his|a|the|their|lots)|so |but |because|since|on (?:the|\d|sat|sun|fri|a)|she |he |they |i |we |if |in (?:\w+ and|pink|blue|red|green|white|gold|the colors|pastel)|can |could |do you|lol|haha|if possible|bc|cuz|that|which|para (?:el|la|mi)|por favor|like |i think|to match)\b).*$"
+)
+
+
+def find(
+    turn: Turn,
+    words: Sequence[Word],
+    terms: Sequence[Term],
+    quantities: Sequence[Quantity],
+    taken: Sequence[tuple[int, int]],
+    events: Sequence[tuple[int, int]],
+) -> Things:
+    """Themes (as mentions) and lists of things of one turn.
+
+    `taken` are spans that name no thing (dates, addresses, lettering), `events` those that name an occasion: a
+    "picnic" may be a theme, but is not drawn.
+    """
+    chunker = Chunker(turn, words, terms, quantities, taken)
+    chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
+    things = Things()
+    things.themes.extend(stated(turn, chunker))
+    things.themes.extend(chunker.before_cookies())
+    things.themes.extend(chunker.teams())
+    chunker.themed = [(m.start, m.end) for m in things.themes if m.op != "drop"]
+    things.lists.extend(chunker.spelled_out(m) for m in things.themes if m.role == "cookies" and JOINS.search(m.value))
+    things.lists.extend(chunker.lists())
+    things.lists.sort(key=lambda group: group.start)
+    return things
+
+
+def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
+    low = turn.low
+    for m in _NO_THEME.finditer(low):
+        yield Mention("theme", "", turn.index, m.start(), m.end(), "no theme wanted", "stated", "drop")
+    dropped = [m.span() for m in _NO_THEME.finditer(low)]
+    for pattern in (_STATED, _IN_THEME):
+        for m in pattern.finditer(low):
+            if any(s < m.end() and e > m.start() for s, e in dropped) or cues.is_past(
+                low, turn.shadow.sentence(m.start())[0], m.start(), m.end()
+            ):
+                continue
+            if (
+                pattern is _STATED
+                and re.search(r"(?:theme|tema)\s*[:=-]", m[0])
+                and chunker.left_of(m.start(), theme=True)
+            ):
+                continue  # "lemons and tiles theme: 30 of the lemons": what follows is the list, not the theme
+            said = m["t"]
+            quoted = re.match(r"\s*[\"'“](?P<q>[^\"”]{2,50}?)[\"'”](?![a-z])", said)
+            if quoted:
+                said, at = quoted["q"], m.start("t") + quoted.start("q")
+            else:
+                said = _CUTS.sub("", said)
+                said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una)\s+", "", said)
+                at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
+            said = re.sub(r"\s+(?:only|theme|please|pls)$", "", said.strip(" -'\","))
+            if not said or re.match(
+                r"(?:same|up to you|whatever|not sure|tbd|undecided|open|your|anything|something|either|none|idk)\b",
+                said,
+            ):
+                continue
+            doubt = "more than one theme is named" if re.search(r"\bor\b|\beither\b", m[0]) else ""
+            yield Mention(
+                "theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt
+            )
+    for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
+        left = chunker.left_of(m.start(), theme=True)
+        if left and not any(s <= m.start() < e for s, e in dropped):
+            start, end, said = left
+            sentence = turn.shadow.sentence(start)
+            if cues.is_past(low, sentence[0], start, end):
+                continue
+            yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
+    for m in _NOW.finditer(low):
+        if any(m.start("t") <= t.start and t.end <= m.end("t") for t in chunker.all_things):
+            yield Mention("theme", m["t"].strip(), turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
+    for m in _UNDECIDED.finditer(low):
+        yield Mention(
+            "theme",
+            m["t"],
+            turn.index,
+            m.start("t"),
+            m.end("t"),
+            "a theme, stated",
+            "stated",
+            doubt="more than one theme is named",
+        )
+    for m in _OF.finditer(low):
+        said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
+        if said.split()[0] in (
+            "mi",
+            "su",
+            "la",
+            "el",
+            "los",
+            "las",
+            "un",
+            "una",
+            "para",
+            "vainilla",
+            "chocolate",
+            "azúcar",
+        ):
+            continue
+        yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")

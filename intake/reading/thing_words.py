@@ -1,0 +1,78 @@
+"""Words and patterns by which things to be drawn are told from the words around them."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from intake.reading import fuzzy
+from intake.reading.language import LISTS, listed, plural, plural_es
+
+COOKIE_WORDS = frozenset(
+    ["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "bikkies", "bickies"]
+)
+SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
+ENDS = frozenset((*". ! ? : ( ) … .. ... ; — -".split(), '"'))
+UNITS = frozenset("dozen dozens doz dz dzn dozn docena docenas total each apiece of the".split())
+SIZES = frozenset(
+    "big little small large mini tiny giant assorted mixed cute pretty simple plain fun different various some".split()
+)
+STOP_LEFT = frozenset(
+    (
+        "for to at on in by of from with and or but so the a an my our your his her their this that these those some "
+        "any more about like need want wanting order get make do u you i we she he it is are was be please pls plz hi "
+        "hey hello thanks theme themed party just maybe also have had has can could would will him them us me not no "
+        "yes if as than then when where what who how which custom decorated iced frosted sugar royal icing gluten "
+        "free dairy nut vegan egg kosher halal fancy homemade delicious amazing extra same kind type kinds set batch "
+        "box boxes gift each every all many few couple half dozen doz dz necesito quiero quisiera ocupo pedir hacer "
+        "hacen hace tengo busco gustaría gustaria hay sale cuesta de del con para el la los las un una unos unas mi "
+        "su tema does did ur ya using doing thinking looking hoping wondering love loved something little cute favor "
+        "favors birthday bday baby shower wedding cookies biscuits "
+    ).split()
+)
+
+
+#: Occasions that can be the theme itself: "graduation theme".
+OCCASION_THEMES = frozenset(
+    "graduation picnic school baptism retirement camping travel music movie garden tea bridal".split()
+)
+PRIORS = SEPARATORS | SIZES | {"theme", "themed", "like", "just", "cookies"}
+#: A second word of an unknown thing: "chain links", "flores de cempasúchil".
+TAIL = re.compile(
+    r" (?P<w>(?:de [a-zñáéíóú]{3,}|(?!and\b|with\b|for\b|half\b|please\b|pls\b)[a-zñáéíóú]{3,}s))(?=\s*(?:$|[,.!?;:\n]|and |y |& |n |half|in |en ))"
+)
+CLOSED = re.compile(r"\s*(?:$|[,.!?;:\n&+/)]|and\b|n\b|y\b|plus\b|with\b|half\b|mitad\b|in\b|en\b|\d)")
+#: Two unknown plurals at the start of a sentence, with a share: "colibríes y bugambilias, 20 of each".
+PAIR = re.compile(r"[a-zñáéíóú]{4,}s (?:and|y|&|n) [a-zñáéíóú]{4,}s\s*,\s*(?:\d|half|a dozen|mitad)")
+JOINS = re.compile(r"\s*,\s*(?:and\s+)?|\s+(?:and|&|n|y|\+)\s+|\s*/\s*")
+SPORT = re.compile(
+    r"\b(?P<s>soccer|baseball|softball|football|field hockey|hockey|swimming|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate|netball|bowling|rowing|golf|karate)"
+    r"(?= (?:team|club|league|squad|senior night|banquet|season|tournament|finals|academy|party))"
+)
+PLACE = re.compile(
+    r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
+    r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
+)
+#: A plural right behind a thing, before the list goes on: "lollipop signs".
+HEAD_NOUN = re.compile(
+    r" (?P<head>(?!cookies|biscuits|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
+)
+MADE_OF = re.compile(
+    r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$"
+)
+
+
+@lru_cache(maxsize=1)
+def motif_words() -> tuple[str, ...]:
+    """Single words of known things, and their plurals: what a misspelt word may mean."""
+    entries = listed("motifs_en.txt", "themes_en.txt")
+    single = {w for entry in entries for w in entry.split() if len(w) >= fuzzy.SHORTEST and w.isalpha()}
+    return tuple(sorted(single | {plural(w) for w in single}))
+
+
+@lru_cache(maxsize=1)
+def known_words() -> frozenset[str]:
+    """Every word of every list, in the singular and the plural: what is no misspelling."""
+    entries = listed(*(name for names in LISTS.values() for name in names), "stop_heads.txt")
+    parts = {part for entry in entries for part in entry.split()}
+    return frozenset(parts | {plural(p) for p in parts} | {plural_es(p) for p in parts})
