@@ -99,7 +99,7 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
 
 
 def _plainly(words: str) -> dict[str, Cell[Any]]:
-    """Corrections that name their field: "theme gnomes", "no packaging", "customer: Ada Quill", "36", "she cancelled"."""
+    """Corrections that name their field: "theme gnomes", "no packaging", "name: Ada Quill", "36", "she cancelled"."""
     for field, pattern in _NO_FIELD.items():
         if pattern.match(words):
             return {field: Cell()}

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import fields, replace
 from typing import Any
 
 from intake.model import Cell, Draft
+from intake.reading.thing_words import known_words
 
 #: Rules whose value is worth showing but not promising, with the word for the baker.
 _CHECK: dict[str, str] = {
     "number and street without its kind": "a street without its kind: check the address",
     "a question about the way": "asked about, not chosen",
     "the name on the cookies": "a name taken from the lettering",
+    "named day": "only the feast was named: check the day",
 }
 
 
@@ -25,8 +28,16 @@ def calibrate(drafts: Sequence[Draft]) -> list[Draft]:
             cell = draft.cell(f.name)
             if cell.sure and cell.rule in _CHECK:
                 changes[f.name] = replace(cell, sure=False, why=cell.why or _CHECK[cell.rule])
+        theme = draft.theme
+        if theme.sure and theme.value and theme.rule == "shapes joined" and not _all_known(theme.value):
+            changes["theme"] = replace(theme, sure=False, why="a word that I don't know: check it")
         out.append(_across(replace(draft, **changes)))
     return out
+
+
+def _all_known(theme: str) -> bool:
+    """Whether every word of a theme stands in some word list."""
+    return {w for w in re.findall(r"[^\W\d_]+", theme.lower()) if len(w) > 2} <= known_words() | {"and"}
 
 
 def _across(draft: Draft) -> Draft:
