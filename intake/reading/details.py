@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from intake.reading.language import Term, listed
 from intake.reading.mention import Mention
+from intake.reading.shadow import lowered
 from intake.reading.turns import Turn
 
 PACKAGING: dict[str, str] = {
@@ -151,6 +152,15 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 "unknown",
                 "add",
             )
+
+
+def dietary_beyond(turn: Turn) -> Iterator[Mention]:
+    """Whether the part of a very long message that is not read speaks of an allergy or a diet: asked, never dropped."""
+    low = lowered(turn.rest)
+    for pattern in (_GRAVE, *_DIRECT_RE.values()):
+        if pattern.search(low):
+            yield Mention("dietary", "", turn.index, 0, len(turn.low), "an allergy, far down", "unknown", "add")
+            return
 
 
 _GRAVE = re.compile(r"\b(?:allergic|al[eé]rgic[oa]s?|allerg(?:y|ies)|alergias?|epi ?pens?|anaphyl\w+)\b")

@@ -77,7 +77,7 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
     tasted = keep("flavors", list(details.flavors(turn, terms, rules.flavors)))
     keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
-    keep("dietary", list(details.dietary(turn)))
+    keep("dietary", [*details.dietary(turn), *details.dietary_beyond(turn)])
     keep("packaging", list(details.packaging(turn)))
     keep("honoree", list(people.honorees(turn, terms)))
     keep("customer", list(people.customers(turn)))

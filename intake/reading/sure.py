@@ -37,7 +37,8 @@ def calibrate(drafts: Sequence[Draft]) -> list[Draft]:
 
 def _all_known(theme: str) -> bool:
     """Whether every word of a theme stands in some word list."""
-    return {w for w in re.findall(r"[^\W\d_]+", theme.lower()) if len(w) > 2} <= known_words() | {"and"}
+    words = {w for w in re.findall(r"[^\W\d_]+", theme.lower()) if len(w) > 2 and w != "and"}
+    return words <= known_words()
 
 
 def _across(draft: Draft) -> Draft:
