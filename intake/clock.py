@@ -11,7 +11,16 @@ def now(zone: ZoneInfo) -> datetime:
     """The present moment in `zone`, to the second. `ORDERTIN_NOW` (ISO 8601) stands in for it where set."""
     fixed = os.environ.get("ORDERTIN_NOW")
     if fixed:
-        moment = datetime.fromisoformat(fixed)
+        try:
+            moment = datetime.fromisoformat(fixed)
+        except ValueError:
+            from intake.model import OrdertinError
+
+            raise OrdertinError(
+                f"“{fixed:.40}” is not a moment",
+                where="ORDERTIN_NOW",
+                todo="Write it like 2027-03-14T18:30, or unset it",
+            ) from None
         return moment.astimezone(zone) if moment.tzinfo else moment.replace(tzinfo=zone)
     return datetime.now(zone).replace(microsecond=0)
 

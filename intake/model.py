@@ -29,7 +29,8 @@ class Problem:
         line = f"{self.where}: {self.what}" if self.where else self.what
         if self.excerpt:
             line += f" ({self.excerpt})"
-        return f"{line}. {self.todo}" if self.todo else line
+        stop = "" if line.endswith(("?", ".", "!")) else "."
+        return f"{line}{stop} {self.todo}" if self.todo else line
 
 
 class OrdertinError(Exception):

@@ -11,6 +11,7 @@ from intake.house import ReadingPart
 from intake.model import Cell, Design, Draft, Order, Thread
 from intake.record import in_words
 
+_BY_NAME = "named by the baker"
 #: How a field is spoken of where its name would not do.
 SPOKEN = {"handover": "hand-over", "due_is": "what the day is", "dietary": "diet", "honoree": "for whom"}
 _PLURAL = ("designs", "colors", "flavors")
@@ -49,11 +50,21 @@ _SET = {
         ("address", rf"address{_TO}"),
     )
 }
-_LONE_COUNT = re.compile(r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*(?:cookies|biscuits)?\s*[.!]?\s*$", re.I)
+_LONE_COUNT = re.compile(
+    r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*(?:cookies|biscuits)?(?:,? not \d+)?\s*[.!]?\s*$", re.I
+)
+_ANEW = re.compile(r"^\s*(?:make|change|switch|turn)\b", re.I)
 _CANCELLED = re.compile(
     r"^\s*(?:(?:she|he|they|the customer)(?:'s| has| have)? )?cancel(?:led|ed|s)?(?: it| the order| this)?\s*[.!]?\s*$",
     re.I,
 )
+_MORE = re.compile(
+    r"^\s*(?:(?:and )?(?:add|plus|another|an extra|take off|remove)\s+(?:another |an extra )?[\w ½/.-]+?"
+    r"(?:cookies|dozen|doz|dz|more)?"
+    r"|[\w ½/.-]+? (?:more|extra|fewer|less)(?: cookies)?)\s*(?:please)?\W*$",
+    re.I,
+)
+_FEWER = re.compile(r"\b(?:fewer|less|take off|remove)\b", re.I)
 _SWAP = re.compile(r"(?P<new>[\w ]+?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", re.I)
 _GONE = re.compile(r"\s*(?:no|without|remove|drop|skip|lose|take out|not)\s+(?:the )?(?P<what>[\w ,]+?)\W*$", re.I)
 _NOT_CANCELLED = re.compile(r"\b(?:not cancell?ed|un-?cancel|back on)\b", re.I)
@@ -81,8 +92,8 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
         return Correction({}, "Nothing was typed.")
     if _MONEY_TALK.match(words):
         return Correction({}, "The price follows from your house rules; it can't be typed in here.")
-    cells = _plainly(words) or said_by_baker(draft, words, at, rules)
-    cells = _merged(draft, _follow(draft, cells), words)
+    cells = _plainly(words) or _more(draft, words) or said_by_baker(draft, words, at, rules)
+    cells = _merged(draft, _follow(draft, cells, words), words)
     changes = {
         name: replace(cell, sure=True, why="", others=())
         for name, cell in cells.items()
@@ -102,19 +113,34 @@ def _plainly(words: str) -> dict[str, Cell[Any]]:
     """Corrections that name their field: "theme gnomes", "no packaging", "name: Ada Quill", "36", "she cancelled"."""
     for field, pattern in _NO_FIELD.items():
         if pattern.match(words):
-            return {field: Cell()}
+            return {field: Cell(rule=_BY_NAME)}
     for field, pattern in _SET.items():
         if m := pattern.match(words):
             said = m["v"].strip(" .\"“”'")
             parts = tuple(part.strip(" \"“”") for part in re.split(r",|\band\b", said) if part.strip())
             return {field: Cell(parts if field == "lettering" else said, True)} if said else {}
-    if m := _LONE_COUNT.match(words):
+    if (m := _LONE_COUNT.match(words)) and int(m[1]):
         return {"count": Cell(int(m[1]), True)}
     if _NOT_CANCELLED.search(words):
         return {"cancelled": Cell(False, True)}
     if _CANCELLED.match(words):
         return {"cancelled": Cell(True, True)}
     return {}
+
+
+def _more(draft: Draft, words: str) -> dict[str, Cell[Any]]:
+    """"Add a dozen", "6 more", "2 fewer": so many on top of the count that stands, or off it."""
+    m = _MORE.match(words)
+    if not m or draft.count.missing or not draft.count.value:
+        return {}
+    from intake.reading.counts import quantities
+
+    said = [q for q in quantities(words.lower()) if q.exact]
+    if len(said) != 1:
+        return {}
+    sign = -1 if _FEWER.search(words) else 1
+    total = draft.count.value + sign * said[0].low
+    return {"count": Cell(total, True)} if total > 0 else {}
 
 
 def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, Cell[Any]]:
@@ -125,7 +151,7 @@ def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, 
         held = tuple(draft.cell(name).value or ())
         swap = _SWAP.search(words)
         gone = _GONE.match(words)
-        if name in ("colors", "flavors", "packaging") and gone:
+        if name in ("colors", "flavors", "packaging") and gone and not (name in cells and cells[name].rule == _BY_NAME):
             left = tuple(v for v in held if v not in re.split(r",\s*|\s+and\s+", gone["what"].lower()))
             if left != held:
                 out[name] = Cell(left, True)
@@ -147,10 +173,11 @@ def _merged(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, 
     return out
 
 
-def _follow(draft: Draft, cells: dict[str, Cell[Any]]) -> dict[str, Cell[Any]]:
+def _follow(draft: Draft, cells: dict[str, Cell[Any]], words: str) -> dict[str, Cell[Any]]:
     """What a change brings along: the role of a new day, the designs' shares of a new count."""
     out = dict(cells)
-    if not draft.theme.missing and cells.get("theme", Cell()).rule == "shapes joined" != draft.theme.rule:
+    shapes = cells.get("theme", Cell()).rule == "shapes joined"
+    if shapes and not draft.theme.missing and draft.theme.rule != "shapes joined" and not _ANEW.match(words):
         del out["theme"]  # naming the shapes does not change a theme that was stated
     way = cells["handover"].value if "handover" in cells else draft.handover.value
     if "due" in cells and "due_is" not in cells:

@@ -18,7 +18,7 @@ PAST = re.compile(
     r"|we met|i saw|saw (?:your|ur|you|2|a|the|some)|got your card|back in|years ago|a few years|el año pasado)\b"
 )
 _PRAISE = re.compile(
-    r"\b(?:were (?:perfect|amazing|so|such|the|a hit|gone|gorgeous|beautiful|delicious)|was (?:perfect|amazing)|all gone|gone by|left over|leftover|you made|you did|in a window)\b"
+    r"\b(?:were (?:perfect|amazing|so|such|the|a hit|gone|gorgeous|beautiful|delicious)|was (?:perfect|amazing)|all gone|gone by|left over|leftover|you made|you did|in a window|everyone (?:lost|loved|raved)|took \d+ home|lost it)\b"
 )
 _WANTING = re.compile(
     r"\b(?:would like|i'?d like|need|want|having|planning|throwing|hosting|can (?:i|we|you|u)|could (?:i|we|you|u)|order|this time|but|now|quiero|quisiera|necesito)\b"

@@ -50,7 +50,7 @@ _D = r"(?:3[01]|[12]\d|0?[1-9])"
 _ORD = rf"(?:{_D}\s?(?:st|nd|rd|th|º|°)|{_OW})"
 _YEAR = r"(?:20\d\d)"
 _NOT_A_DAY = (
-    r"(?!\s?(?:dozen|doz|dz|docena|am\b|pm\b|a\.m|p\.m|cookie|biscuit|galleta|people|ppl|kids|guests|%|/\d|:\d|\d))"
+    r"(?!\s?(?:dozen|doz|dz|docena|am\b|pm\b|a\.m|p\.m|cookie|biscuit|galleta|people|ppl|kids|guests|%)|/?\d|:\d)"
 )
 _N = r"(?:\d{1,2}|one|two|three|four|five|six|a couple(?: of)?|a few|an?|un|una|dos|tres|cuatro)"
 _BIRTH = (
@@ -145,7 +145,7 @@ RULES: dict[str, re.Pattern[str]] = {
     ),
     "days around": _word(
         rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
-        r" (?P<side>before|prior|after|earlier|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
+        r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
     ),
     "weekday around": _word(
         rf"\b(?:the |el |that |on the |ese )?(?P<w>{_W}) (?P<side>before|after|prior|following|antes|anterior|despu[eé]s)\b(?! (?:work|school|church|lunch|noon|dinner|next|\d))"

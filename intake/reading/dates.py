@@ -334,7 +334,7 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             return hanging("offset", 0)
         case "days around":
             n = _amount(g["n"]) * (7 if re.match(r"week|semana", g["u"]) else 1)
-            back = not re.match(r"after|despu", g["side"])
+            back = not re.match(r"after|later|despu", g["side"])
             if re.match(r"week|semana", g["u"]) and not g["n"]:
                 return hanging("week", -1 if back else 1)
             return hanging("offset", -n if back else n)
@@ -405,7 +405,7 @@ def _named(low: str, sent: date) -> Iterator[DateSaid]:
 
 def _longest(said: list[DateSaid]) -> list[DateSaid]:
     kept: list[DateSaid] = []
-    for d in sorted(said, key=lambda d: (d.start - d.end, not d.named, d.start)):
+    for d in sorted(said, key=lambda d: (d.start - d.end, d.rule == "weekday", not d.named, d.start)):
         if all(d.end <= k.start or d.start >= k.end for k in kept):
             kept.append(d)
     return sorted(kept, key=lambda d: d.start)

@@ -28,7 +28,7 @@ TO_TELL = re.compile(
     r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$"
 )
 PAYING = re.compile(
-    r"\b(?:send (?:it|you|u|the|over|payment|money|half|a deposit)|pay(?:ing)?|paid|transfer|text (?:you|u)|call (?:you|u)|e-?mail (?:you|u)|message (?:you|u)|get back to (?:you|u)|answer you|let (?:you|u) know|invoice|deposit)\b[^.!?]{0,16}$"
+    r"\b(?:send (?:it|you|u|the|over|payment|money|half|a deposit)|pay(?:ing)?|paid|transfer|text (?:you|u)|call (?:you|u)|e-?mail (?:you|u)|message (?:you|u)|get back to (?:you|u)|answer you|let (?:you|u) know|invoice|deposit|posting|pics?|photos?|(?:will|'?ll|gonna|to|and) (?:ask|check|tell|text|see)(?: (?:my|her|him|them|with) ?\w*)?)\b[^.!?]{0,16}$"
 )
 FULL = re.compile(r"\b(?:full|booked|sold out|can'?t|cannot|closed|no (?:room|openings?|spots?)|unavailable|lleno)\b")
 

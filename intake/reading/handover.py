@@ -15,7 +15,7 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
         rf"\bpick(?:ing|ed)?[ -]?up\b(?! trucks?)|\bpickup\b(?! trucks?)|\bpick(?:ing)? {_THEM}(?: \w+)? ?up\b|\b(?:come|coming|swing|stop|pop|bike|walk|cycle|call|nip|run|drive)(?:ing)? (?:by|over|past|round|around|out for|in for|up for)\b(?! the phone)"
         rf"|\b(?:come|comes|coming|go|drive|run|swing by|stop by|pop over|drive over)(?: and| to| over and| by and)? (?:get|grab|fetch|collect|pick) (?:{_THEM}|up)|\bcome (?:for|get|grab) {_THEM}|\bcollect(?:ing|ed)?\b(?! quotes| money| donations|ing quotes)"
         rf"|\b(?:get|grab|fetch|scoop|snag|have) (?:{_THEM}) (?:from you|from u|off you|that morning|myself)|\b(?:grab|fetch|scoop) {_THEM}|\b(?:i|we|he|she|they|would|'?ll|'d|can|could|will) (?:get|collect) {_THEM}(?= (?:the|on|from|that|at|after|before|wed|thu|fri|sat|sun|mon|tue|fri\w*)\b)"
-        rf"|\bcome to (?:you|u|your)\b|\b(?:i|we|she|he)(?:'?ll| can| could| will|d|'d)? come (?:at|on|the|that|by|around|over|get)\b|\bporch\b|\bat your (?:place|house|door)\b|\b(?:will|to) come for (?:them|it)\b|\bsomeone will (?:pick|come|get|collect)"
+        rf"|\bcome to (?:you|u|your)\b|\b(?:i|we|she|he)(?:'?ll| can| could| will|d|'d)? come (?:at|on|the|that|by|around|over|get)\b|\bporch\b|\b(?:those|these) (?:i|we)(?:'?d| would|'?ll| will| can) (?:get|grab|pick|collect)\b|\bat your (?:place|house|door)\b|\b(?:will|to) come for (?:them|it)\b|\bsomeone will (?:pick|come|get|collect)"
         r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecog(?:er|erlas|erlos|emos)|\bpas(?:o|amos|ar|a) (?:por|a recoger)|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come)"
     ),
     "deliver": re.compile(
@@ -24,7 +24,7 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
     ),
     "ship": re.compile(
         rf"\bship(?:ped|ping|s)?\b(?! shape| theme| cookies| wheel| and)|\b(?:mail|post)(?:ing)? (?:her|him|them|my \w+|me|us)\b|\bneeds? to (?:get to|reach) (?:her|him|them|my \w+)\b|\bsend (?:[\w']+ ){{0,5}}(?:cookies|biscuits|something|some) to (?:my|her|him|our)\b|\breach (?:her|him)\b(?=[^.!?]{{0,30}}(?:by|between|before|day))|\b(?:mail|post|send|sent)(?:ed|ing)? (?:{_THEM}|a dozen|cookies|some|her|him)? ?(?:directly |straight )?(?:to (?:my|her|him|our|the|his|\d)|my (?:mom|mum|dad|son|sister|brother|daughter|friend|grand\w+)|out to)"
-        r"|\bby (?:mail|post|usps|ups|fedex)\b|\benv[ií](?:o|os|ar|arlas|en|an)\b|\bmand(?:ar|arlas|en|an)\b|\bsend cookies\b|\bsend (?:my|her|him) (?:\w+ ){1,4}(?:a dozen|cookies|some|\d+)"
+        r"|\bdo (?:you|u) (?:mail|post)\b|\bby (?:mail|post|usps|ups|fedex)\b|\benv[ií](?:o|os|ar|arlas|en|an)\b|\bmand(?:ar|arlas|en|an)\b|\bsend cookies\b|\bsend (?:my|her|him) (?:\w+ ){1,4}(?:a dozen|cookies|some|\d+)"
     ),
 }
 _SOMEONE_ELSES = re.compile(
@@ -35,7 +35,7 @@ _OFFERING = re.compile(
 )
 _TO_KNOW = re.compile(r"\b(?:do (?:you|u|ya|y'?all)(?: guys)?|hacen|hace)\b")
 _NEGATED = re.compile(
-    r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|instead of|rather than|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$"
+    r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$"
 )
 _IF = re.compile(r"\bif\b[^.!?\n]{0,60}$")
 

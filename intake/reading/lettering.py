@@ -38,7 +38,7 @@ _PERSON_SUBJECT = re.compile(
     re.IGNORECASE,
 )
 _TO_END = re.compile(
-    r"\s*(?:\bon (?:one|two|three|some|half|a few|a couple|it|them|each|every|all|the|\d+|any)\b|\b(?:haha+|lol|lmao|pls|plz|please|plis|thanks|thx|if (?:you|u|that|its|it's|possible)|en (?:dos|tres|una|algunas|todas|cada|la mitad)\b|\(|and (?:his|her|my|our|their|the)\b(?! \w+$)|and the (?:other|rest)|n the (?:other|rest)|the (?:others?|rest)\b|and (?:\w+ )?(?:that|which|the others?) |with (?:a|the|his|her|some)|in (?:gold|silver|white|black|pink|red|blue|navy|cursive|script|green|purple|big)|my |i |we |for (?:the|my|his|her)|but |because |so |algunas|unas|por favor|and \d|and then)\b).*$",
+    r"\s*(?:\bon (?:one|two|three|some|half|a few|a couple|it|them|each|every|all|the|\d+|any)\b|\b(?:haha+|lol|lmao|pls|plz|please|plis|(?-i:thanks)|thx|if (?:you|u|that|its|it's|possible)|en (?:dos|tres|una|algunas|todas|cada|la mitad)\b|\(|and (?:his|her|my|our|their|the)\b(?! \w+$)|and the (?:other|rest)|n the (?:other|rest)|the (?:others?|rest)\b|and (?:\w+ )?(?:that|which|the others?) |with (?:a|the|his|her|some)|in (?:gold|silver|white|black|pink|red|blue|navy|cursive|script|green|purple|big)|my |i |we |for (?:the|my|his|her)|but |because |so |algunas|unas|por favor|and \d|and then)\b).*$",
     re.IGNORECASE | re.DOTALL,
 )
 _PUT = re.compile(
@@ -80,7 +80,7 @@ _ONE_TEXT = re.compile(
     r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
 )
 _COLON = re.compile(
-    r"\b(?:on (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})"
+    r"\b(?:[Oo]n (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})"
 )
 _LATER = re.compile(
     r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"

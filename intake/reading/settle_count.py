@@ -301,9 +301,9 @@ def _bare_change(f: Found, lone: list[Quantity]) -> Quantity | None:
 
 def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item], each_list: ItemList | None) -> None:
     low = f.turn.low
-    chosen = plain[0]
+    chosen = next((q for q in plain if not re.search(r"\bnot\s*$", low[: q.start])), plain[0])
     why = ""
-    for q in plain[1:]:
+    for q in plain[plain.index(chosen) + 1 :]:
         between = low[chosen.end : q.start]
         before = low[max(0, q.start - 30) : q.start]
         repaired = bool(cues.REPAIR.search(between)) or q.role == "total"

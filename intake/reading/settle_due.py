@@ -191,7 +191,10 @@ def _choose(
     offered = [s for s in settled if s.offered]
     for s in settled:
         # A bare day that answers the baker is the hand-over, or takes the place of the one she could not do.
+        sentence = s.found.turn.low[slice(*s.found.turn.shadow.sentence(s.said.start))]
         answers = s.role == "" and not s.offered and any(o.found.turn.index < s.found.turn.index for o in offered)
+        answers |= s.role == "" and not s.offered and bool(wanted) and _MOVED.search(sentence) is not None
+        answers |= s.role == "" and bool(wanted) and "handover" in s.found.turn.asked and not s.offered
         if answers and not any(w.found.turn.index > s.found.turn.index for w in wanted):
             wanted.append(s)
             events.remove(s)
@@ -233,6 +236,9 @@ def _choose(
     return replace(due, value=value, evidence=evidence), Cell(
         kind, due.sure, due.evidence[:1], due.why, rule="role of the day"
     )
+
+
+_MOVED = re.compile(r"\b(?:instead|actually|can (?:we|you|i) (?:do|make it|move)|could (?:we|you) (?:do|make it|move)|move (?:it|that)|change (?:it|that)|switch|rather)\b")
 
 
 def _meant(events: list[_Settled], found: Sequence[Found]) -> list[_Settled]:

@@ -141,10 +141,9 @@ def test_evidence_is_the_words_themselves() -> None:
 
 
 words = st.sampled_from(
-    "2 dozen cookies for sat the 14th with his name on half pickup \" ' ( ) $40 next friday before after no not 555-0101 "
-    "June 5/6 a@example.com each of 3 theme: leo's 4th bday > -- \n On Monday wrote: says ship to 12 Elm St , . ? ! ½ ñ 🎂".split(
-        " "
-    )
+    "2 dozen cookies for sat the 14th with his name on half pickup \" ' ( ) $40 next friday before after no not "
+    "555-0101 June 5/6 a@example.com each of 3 theme: leo's 4th bday > -- \n On Monday wrote: says ship to 12 Elm St , . "
+    "? ! ½ ñ 🎂".split(" ")
 )
 
 
