@@ -6,10 +6,12 @@ import argparse
 import io
 import os
 import sys
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
 
+TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from datetime import datetime
+
     from intake.home import Home
     from intake.house import House
     from intake.model import Problem, Thread
@@ -296,11 +298,8 @@ def _demo(args: argparse.Namespace) -> int:
         folder = shlex.quote(str(made.book.parent))
         print(f"The demo's book is {made.book}. Open it with: ORDERTIN_HOME={folder} ordertin")
         return 0
-    from tui.app import run
+    from tui.app import needs_terminal, run
 
+    needs_terminal()
     with tempfile.TemporaryDirectory(prefix="ordertin-demo-") as throwaway:
         return run(demo.make(Path(throwaway) / "book", now=now), demo=True, debug=args.debug)
-
-
-if TYPE_CHECKING:
-    from datetime import datetime

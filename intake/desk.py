@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime, time
 from difflib import get_close_matches
 from pathlib import Path
 from types import TracebackType
@@ -18,10 +18,11 @@ from intake.book.journal import Change
 from intake.book.shelf import REPLY, Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
+from intake.desk_checks import check_bookable, confirmed, fields, named, refused, wrong_state
 from intake.desk_quote import altered, priced
 from intake.desk_reread import BAKER, OPEN
 from intake.desk_taking import Progress, Taking
-from intake.desk_waiting import Caller, Waiting, label, waiting
+from intake.desk_waiting import Caller, Waiting, label, told, waiting
 from intake.home import Home
 from intake.model import (
     DRAFT_FIELDS,
@@ -53,11 +54,15 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What the baker's words did: the order as it now stands, the fields that they changed, the assistant's answer."""
+    """What the baker's words did: the order as it now stands, the fields that they changed, the assistant's answer.
+
+    `change` names the change as `undo` will.
+    """
 
     order: Order
     changed: tuple[str, ...]
     answer: str
+    change: str = ""
 
 
 class Desk:
@@ -121,16 +126,20 @@ class Desk:
 
     def waiting(self) -> tuple[Waiting, ...]:
         """The conversations that want the baker: unanswered ones first, then the soonest hand-over."""
-        orders: dict[str, list[Order]] = {}
+        held: dict[str, list[Order]] = {}
         for order in self._shelf.in_state(*OPEN):
-            orders.setdefault(order.thread_id, []).append(order)
-        return waiting(
-            (
-                Caller(name, customer, intent, last, aside, tuple(sorted(orders.get(name, ()), key=lambda o: o.place)))
-                for name, customer, intent, aside, last in self._shelf.last_messages(OPEN)
-            ),
-            self.now(),
-        )
+            held.setdefault(order.thread_id, []).append(order)
+        callers = (self._caller(held.get(row[0], ()), *row) for row in self._shelf.last_messages(OPEN))
+        return waiting(callers, self.now())
+
+    def _caller(
+        self, held: Sequence[Order], name: str, customer: str, intent: str, aside: bool, last: Message
+    ) -> Caller:
+        number = self._shelf.number(name)
+        orders = tuple(sorted(held, key=lambda o: o.place)) or self._shelf.orders(number)
+        # Whether a price has been told can lie further back than the last message.
+        messages = self._shelf.thread(number).messages if any(o.quote for o in held) else (last,)
+        return Caller(name, customer, intent, messages, aside, orders)
 
     def case(self, thread_id: str) -> Case:
         return self._case(self._shelf.number(thread_id))
@@ -142,8 +151,8 @@ class Desk:
         return self._shelf.order(order_id)
 
     def rack(self) -> tuple[Order, ...]:
-        """The booked orders, by hand-over day."""
-        return self._shelf.in_state(State.BOOKED)
+        """The booked orders, by hand-over day and time."""
+        return tuple(sorted(self._shelf.in_state(State.BOOKED), key=_leaves))
 
     # The slip
 
@@ -159,9 +168,13 @@ class Desk:
             for name, value in values.items():
                 cell = order.draft.cell(name)
                 cells[name] = Cell(value, True, cell.evidence if cell.value == value else (), rule=BAKER)
+            day_is = order.draft.due_is
+            if "due" in cells and "due_is" not in cells and day_is.value and day_is.why == order.draft.due.why:
+                # What was in doubt was the day.
+                cells["due_is"] = replace(day_is, sure=True, why="")
             return altered(order, replace(order.draft, **cells), self.house)
 
-        return self._edit(order_id, f"set {_listed(values)}", corrected, but=_CLOSED)
+        return self._edit(order_id, fields(values), corrected, but=_CLOSED)
 
     def say(self, order_id: int, words: str) -> Said:
         """A correction in the baker's own words; nothing changes where they are not understood."""
@@ -176,32 +189,20 @@ class Desk:
         cells = {name: replace(cell, evidence=(), rule=BAKER) for name, cell in understood.changes.items()}
         after = self._edit(
             order_id,
-            f"set {_listed(cells)}",
+            fields(cells),
             lambda now: altered(now, replace(now.draft, **cells), self.house),
             but=_CLOSED,
         )
         changed = tuple(name for name in cells if after.draft.cell(name).value != order.draft.cell(name).value)
-        return Said(after, changed, understood.answer)
+        return Said(after, changed, understood.answer, f"{fields(cells)} of {named(order)}")
 
     def confirm(self, order_id: int) -> Order:
         """Settles every field that has a value. Raises OrdertinError that names what an order can't be without."""
 
-        def confirmed(order: Order) -> Order:
-            draft = order.draft
-            lacking = [label(name) for name in ("count", "due", "handover") if draft.cell(name).missing]
-            if all(draft.cell(name).missing for name in ("theme", "designs", "lettering")):
-                lacking.append("theme or designs")
-            if lacking:
-                raise _refused(order, f"{_listed(lacking)} missing", "Ask the customer, or type it in")
-            if draft.due.value and draft.due.value.is_window:
-                raise _refused(
-                    order, f"the day is a window, {record.in_words(draft.due.value)}", "Agree on one day, and set it"
-                )
-            cells = {name: draft.cell(name) for name in DRAFT_FIELDS if not draft.cell(name).missing}
-            settled = {name: replace(cell, sure=True, why="") for name, cell in cells.items()}
-            return replace(order, draft=replace(draft, **settled))
+        def settled(order: Order) -> Order:
+            return replace(order, draft=confirmed(order))
 
-        return self._edit(order_id, "confirmed", confirmed, but=_CLOSED)
+        return self._edit(order_id, "confirmation", settled, but=_CLOSED)
 
     # Money, room, answers
 
@@ -211,10 +212,10 @@ class Desk:
         def quoted(order: Order) -> Order:
             quote = priced(order.draft, self.house, self.now().date())
             if isinstance(quote, Problem):
-                raise _refused(order, quote.what, quote.todo)
+                raise refused(order, quote.what, quote.todo)
             return replace(order, quote=quote, state=order.state if order.state is State.BOOKED else State.QUOTED)
 
-        return self._edit(order_id, "quoted", quoted, but=_CLOSED)
+        return self._edit(order_id, "price", quoted, but=_CLOSED)
 
     def room(self, order_id: int) -> Verdict:
         """Whether the booked orders still ahead and this one, as the newest, can all be made."""
@@ -228,7 +229,7 @@ class Desk:
         for order in (*ahead, newest):
             job = job_of(order, self.house, newest=order is newest)
             if isinstance(job, Problem):
-                raise _refused(order, job.what, job.todo)
+                raise refused(order, job.what, job.todo)
             jobs.append(job)
         return decide(jobs, self.house, now=now)
 
@@ -255,14 +256,22 @@ class Desk:
         sent_from = next((m.address for m in reversed(thread.messages) if m.address and not m.mine), "")
         return replace(reply, to=sent_from) if thread.channel == "mail" and sent_from else reply
 
+    def answers(self, order_id: int) -> tuple[str, ...]:
+        """The kinds of reply that have something to say to an order."""
+        from intake.replies.which import kinds
+
+        return kinds(self._shelf.order(order_id))
+
     def replied(self, order_id: int, reply: Reply, how: str) -> Order:
         """Notes in the conversation that the baker has sent `reply`, and `how` (such as "by mail")."""
         at = self.now()
-        with self._book.change(f"answered order {order_id} {how}", at) as change:
+        order = self._shelf.order(order_id)
+        with self._book.change(f"answer to {named(order)}, {how}", at) as change:
             order = self._shelf.order(order_id)
             thread = self._shelf.thread(self._shelf.number(order.thread_id))
             sender = self.house.house.baker or self.house.house.name
-            message = Message(f"{REPLY}{change.id}", sender, True, at, clean(reply.text))
+            key = f"{REPLY}{change.id}:{told(order, reply.kind)}"
+            message = Message(key, sender, True, at, clean(reply.text))
             self._shelf.add(change, thread, Arrival(self._shelf.number(thread.id), (message,)))
             if reply.kind == "ask" and order.state in OPEN:
                 order = replace(order, state=State.ASKED)
@@ -275,23 +284,21 @@ class Desk:
         """Books a confirmed and quoted order. Raises OrdertinError that says what is still open."""
 
         def booked(order: Order) -> Order:
-            draft, now = order.draft, self.now()
-            if draft.cancelled.value:
-                raise _refused(order, "the customer has cancelled", "Drop it, or set cancelled to no")
-            open_fields = [label(name) for name in DRAFT_FIELDS if _unsettled(name, draft.cell(name))]
-            if open_fields:
-                raise _refused(order, f"{_listed(open_fields)} not settled", "Look at each, then confirm")
-            if order.quote is None:
-                raise _refused(order, "there is no quote yet", "Quote it first")
-            if order.quote.valid_until < now.date():
-                raise _refused(order, f"the quote held until {order.quote.valid_until}", "Quote it again")
+            now = self.now()
+            check_bookable(order, now.date())
             return replace(order, state=State.BOOKED, booked_at=now)
 
-        return self._edit(order_id, "booked", booked, but=(State.BOOKED, *_CLOSED))
+        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED))
 
     def drop(self, order_id: int) -> Order:
         """Sets an order aside for good. It stays in the book; `reopen` brings it back."""
-        return self._edit(order_id, "dropped", lambda o: replace(o, state=State.DROPPED), but=_CLOSED)
+
+        def then(change: Change, order: Order) -> None:
+            number = self._shelf.number(order.thread_id)
+            if all(o.state in _CLOSED for o in self._shelf.orders(number)):
+                self._shelf.set_aside(change, number)
+
+        return self._edit(order_id, "dropping", lambda o: replace(o, state=State.DROPPED), but=_CLOSED, then=then)
 
     def reopen(self, order_id: int) -> Order:
         """A dropped order as a draft again."""
@@ -299,7 +306,7 @@ class Desk:
         def reopened(order: Order) -> Order:
             return replace(order, state=State.DRAFT, step="", quote=None, booked_at=None)
 
-        return self._edit(order_id, "brought back", reopened, but=_but(State.DROPPED))
+        return self._edit(order_id, "bringing back", reopened, but=_but(State.DROPPED))
 
     def advance(self, order_id: int, step: str) -> Order:
         """Puts a booked order at one of its steps, or hands it over. Once a conversation has nothing left to make,
@@ -315,16 +322,19 @@ class Desk:
             number = self._shelf.number(order.thread_id)
             if handed and all(o.state in _CLOSED for o in self._shelf.current(number)):
                 self._shelf.close(change, number)
+                self._shelf.set_aside(change, number)
 
-        return self._edit(order_id, step, advanced, but=_but(State.BOOKED), then=then)
+        what = "handing over" if handed else f"step {step}"
+        return self._edit(order_id, what, advanced, but=_but(State.BOOKED), then=then)
 
     def set_aside(self, thread_id: str) -> None:
         """Takes a conversation without an open order off the waiting list until its customer writes again."""
-        with self._book.change(f"set {thread_id} aside", self.now()) as change:
-            number = self._shelf.number(thread_id)
+        number = self._shelf.number(thread_id)
+        who = self._shelf.thread(number).customer or "a conversation"
+        with self._book.change(f"setting aside of {who}", self.now()) as change:
             standing = next((o for o in self._shelf.orders(number) if o.state in OPEN), None)
             if standing:
-                raise _refused(standing, "it is still open", "Answer it, or drop it")
+                raise refused(standing, "it is still open", "Answer it, or drop it")
             self._shelf.set_aside(change, number)
 
     def undo(self) -> str | None:
@@ -341,53 +351,23 @@ class Desk:
         then: Callable[[Change, Order], None] = lambda change, order: None,
     ) -> Order:
         """One change of one order, refused where it is in a state of `but`."""
-        name = _name(self._shelf.order(order_id))
-        with self._book.change(f"{name}: {what}", self.now()) as change:
+        with self._book.change(f"{what} of {named(self._shelf.order(order_id))}", self.now()) as change:
             order = self._shelf.order(order_id)
             if order.state in but:
-                raise _refused(order, f"it is {_STANDS[order.state]}", _WAYS[order.state])
+                raise wrong_state(order)
             after = edit(order)
             self._shelf.keep_order(change, after)
             then(change, after)
         return after
 
 
+def _leaves(order: Order) -> tuple[date, time, int]:
+    due = order.draft.due.value
+    return (due.last if due else date.max), (due.time if due and due.time else time.max), order.id
+
+
 def _but(wanted: State) -> list[State]:
     return [state for state in State if state is not wanted]
-
-
-_STANDS = {
-    State.DRAFT: "still a draft",
-    State.ASKED: "waiting for an answer",
-    State.QUOTED: "quoted, not booked",
-    State.BOOKED: "booked",
-    State.HANDED_OVER: "handed over",
-    State.DROPPED: "dropped",
-}
-_WAYS = {
-    **dict.fromkeys(OPEN, "Book it first"),
-    State.BOOKED: "Drop it, or go on with its steps",
-    State.HANDED_OVER: "What was handed over stays as it was; undo takes the last change back",
-    State.DROPPED: "Bring it back first",
-}
-
-
-def _name(order: Order) -> str:
-    who = order.draft.customer.value
-    return f"order {order.id} ({who})" if who else f"order {order.id}"
-
-
-def _refused(order: Order, what: str, todo: str) -> OrdertinError:
-    return OrdertinError(what, where=_name(order), todo=todo)
-
-
-def _listed(names: Sequence[str] | Mapping[str, Any]) -> str:
-    return ", ".join(names)
-
-
-def _unsettled(name: str, cell: Cell[Any]) -> bool:
-    """A value to check; and, for a diet, also a doubt without a value, since an allergy may be meant."""
-    return not cell.sure and (not cell.missing or (name == "dietary" and bool(cell.why)))
 
 
 def _given(name: str, given: Any) -> Any:

@@ -48,7 +48,7 @@ class Taking:
                     self._read(self._with(thread, arrival), readings)
                 if progress:
                     progress(name, done, len(export.threads))
-            with self._book.change(f"took {name}", at) as change:
+            with self._book.change(f"messages of {name}", at) as change:
                 for thread in export.threads:
                     report = self._add(change, thread, report, readings)
             report = replace(report, problems=report.problems + export.problems)
@@ -64,7 +64,7 @@ class Taking:
             # The same words on another day are another message: "yes" may answer two questions.
             messages = tuple(replace(m, id=f"{m.id}-{at:%Y%m%d}") for m in pasted.messages)
             pasted = replace(pasted, key=held.key, channel=held.channel, messages=messages)
-        with self._book.change(f"pasted a message from {pasted.customer or 'a customer'}", at) as change:
+        with self._book.change(f"message from {pasted.customer or 'a customer'}", at) as change:
             self._add(change, pasted, TakeReport(), {})
             number = self._shelf.number_of(pasted)
         assert number is not None

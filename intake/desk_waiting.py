@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from intake.desk_reread import OPEN
 from intake.model import CORE_FIELDS, DRAFT_FIELDS, Draft, Due, Message, Order, State
 
-UNREAD = "unread"
+UNREAD, UNANSWERED = "unread", "booked, answer not sent"
+# How an order stands while it waits for its customer.
+ON_THE_CUSTOMER = ("asked", "quoted", "no room")
 # A conversation without a day that nobody has added to for so long is listed after the others.
 _STALE = timedelta(days=60)
 _HEADLINE = 60
+_LABELS = {
+    "handover": "hand-over",
+    "due": "day",
+    "due_is": "what the day is",
+    "dietary": "diet",
+    "honoree": "for whom",
+}
 _INTENTS = {
     "order": "wants cookies",
     "change": "changes the order",
@@ -26,9 +36,10 @@ _INTENTS = {
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A conversation that wants the baker. `state` is that of its first open order, or `unread` where none is open.
+    """A conversation that wants the baker, or waits for its customer (`theirs`).
 
-    `due` is the soonest hand-over of its open orders, `at` the time of its last message.
+    `state` is that of its first open order, else of one that is not, or `unread` where it holds none; `stands` says it
+    in words. `due` is the soonest hand-over of its orders, `at` the time of its last message.
     """
 
     thread_id: str
@@ -38,56 +49,99 @@ class Waiting:
     due: Due | None
     at: datetime
     why: str
+    stands: str = UNREAD
+    theirs: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Caller:
-    """A conversation as the book knows it: its last message, the intent read, its orders that are still open."""
+    """A conversation as the book knows it: its messages (at least the last), the intent read, and its open orders, or
+    where none is open all it has had."""
 
     thread_id: str
     customer: str
     intent: str
-    last: Message
+    messages: tuple[Message, ...]
     aside: bool
     orders: tuple[Order, ...]
+
+    @property
+    def last(self) -> Message:
+        return self.messages[-1]
+
+    @property
+    def first(self) -> Order | None:
+        """The order that the conversation is about: an open one, else a booked one, else the newest."""
+        standing = [order for order in self.orders if order.state in (*OPEN, State.BOOKED)]
+        return next(iter(standing), self.orders[-1] if self.orders else None)
 
 
 def waiting(callers: Iterable[Caller], now: datetime) -> tuple[Waiting, ...]:
     """Unanswered customers first, then by the soonest hand-over, then who has waited longest; the past comes last."""
     rows = [(caller, _waiting(caller)) for caller in callers if _wants(caller)]
-    rows.sort(key=lambda row: (_past(row[1], now), row[0].last.mine, _day(row[1].due), row[1].at))
+    rows.sort(key=lambda row: (_past(row[1], now), row[1].theirs, row[0].last.mine, _day(row[1].due), row[1].at))
     return tuple(row for _, row in rows)
 
 
 def _wants(caller: Caller) -> bool:
-    return bool(caller.orders) or not (caller.last.mine or caller.aside)
+    return any(o.state in OPEN for o in caller.orders) or not (caller.last.mine or caller.aside)
 
 
 def _waiting(caller: Caller) -> Waiting:
-    due = min((o.draft.due.value for o in caller.orders if o.draft.due.value), key=_day, default=None)
-    first = caller.orders[0] if caller.orders else None
-    named = next((o.draft.customer.value for o in caller.orders if o.draft.customer.value), caller.customer)
+    first, told_by = caller.first, caller.messages
+    orders = [o for o in caller.orders if first and o.state in OPEN] or ([first] if first else [])
+    due = min((o.draft.due.value for o in orders if o.draft.due.value), key=_day, default=None)
+    named = next((o.draft.customer.value for o in orders if o.draft.customer.value), caller.customer)
     return Waiting(
         caller.thread_id,
         named,
-        " + ".join(headline(o.draft) for o in caller.orders) or _first_line(caller.last.text),
+        " + ".join(headline(o.draft) for o in orders) or _first_line(caller.last.text),
         first.state.value if first else UNREAD,
         due,
         caller.last.at,
         _why(caller),
+        stands(first, told_by) if first else UNREAD,
+        caller.last.mine and all(stands(o, told_by) in ON_THE_CUSTOMER for o in orders),
     )
+
+
+def told(order: Order, kind: str) -> str:
+    """What the book notes of an answer: its order, its kind, and the price that it told."""
+    return f"{order.id}:{kind}:{_price(order)}"
+
+
+def _price(order: Order) -> str:
+    return f"{order.quote.total} of {order.quote.made_on}" if order.quote else ""
+
+
+def stands(order: Order, messages: Sequence[Message]) -> str:
+    """How an order stands, in words: its state, and whether the customer has been told.
+
+    A price is `quoted` once an answer has told it, before that it is `priced`. `messages` are its conversation's.
+    """
+    last = messages[-1] if messages else None
+    if order.state in OPEN and last and last.mine and f":{order.id}:no room:" in last.id:
+        return "no room"
+    if order.state is State.QUOTED:
+        note = f":{told(order, 'quote')}"
+        return "quoted" if any(message.mine and message.id.endswith(note) for message in messages) else "priced"
+    if last is None or last.mine or order.state in OPEN:
+        return order.state.value
+    if order.state is State.BOOKED and order.booked_at and last.at <= order.booked_at:
+        return UNANSWERED
+    return f"{order.state}, wrote again"
 
 
 def _why(caller: Caller) -> str:
     reasons = [] if caller.last.mine else [_INTENTS.get(caller.intent, "writes")]
     for order in caller.orders:
-        match order.state:
-            case State.ASKED:
+        match stands(order, caller.messages):
+            case "asked":
                 reasons.append("waits for an answer")
-            case State.QUOTED:
-                reasons.append("quoted")
-            case _:
+            case "draft":
                 reasons.extend(_open_questions(order.draft))
+            case word if order.state in OPEN or order is caller.first:
+                reasons.append(word)
     return "; ".join(dict.fromkeys(reasons)) or "to quote"
 
 
@@ -100,7 +154,7 @@ def _open_questions(draft: Draft) -> list[str]:
 
 def label(field: str) -> str:
     """A draft field as the baker calls it."""
-    return {"handover": "hand-over", "due": "day", "due_is": "what the day is"}.get(field, field)
+    return _LABELS.get(field, field)
 
 
 def headline(draft: Draft) -> str:

@@ -270,6 +270,16 @@ def _within(name: str, value: Any) -> Any:
     return value
 
 
+def on_the_party(draft: Draft) -> bool:
+    """Whether the day is the party's own, and it is still open when the customer has the cookies.
+
+    Cookies may be delivered to a party at a set time; nobody picks them up, nor awaits a parcel, at its hour.
+    """
+    due = draft.due.value
+    brought = draft.handover.value == "deliver" and due is not None and due.time is not None
+    return draft.due_is.value == "event" and not brought
+
+
 def in_words(value: Any) -> str:
     """A cell's value in one line for the baker: "24", "Sat Mar 14, 2026, 14:00", "6 pumpkins, ghosts", "none"."""
     match value:

@@ -423,6 +423,60 @@ def test_the_soonest_day_comes_first(desk: Desk, export: Export) -> None:
     assert [w.customer for w in desk.waiting()] == ["Ben", "Cy", "Ada"]
 
 
+def standing(desk: Desk) -> list[tuple[str, str, bool]]:
+    return [(w.customer, w.stands, w.theirs) for w in desk.waiting()]
+
+
+def test_a_price_counts_as_quoted_once_an_answer_has_told_it(desk: Desk, writes: Writes) -> None:
+    order = writes("Dana", FULL)
+    desk.confirm(order.id)
+    desk.quote(order.id)
+    assert standing(desk) == [("Dana", "priced", False)]
+    sent(desk, order, "quote")
+    assert standing(desk) == [("Dana", "quoted", True)]
+    desk.paste("sounds good", to=order.thread_id, at=NOW + timedelta(hours=1))
+    assert standing(desk) == [("Dana", "quoted", False)]
+    desk.correct(order.id, {"count": 48})
+    desk.quote(order.id)
+    assert standing(desk) == [("Dana", "priced", False)]
+
+
+def test_no_room_and_a_question_wait_for_the_customer(desk: Desk, writes: Writes) -> None:
+    order = sent(desk, writes("Ada", FULL), "no room")
+    sent(desk, writes("Ben", FULL), "ask")
+    assert standing(desk) == [("Ada", "no room", True), ("Ben", "asked", True)]
+    desk.paste("how about a week later", to=order.thread_id, at=NOW + timedelta(hours=1))
+    assert standing(desk) == [("Ada", "draft", False), ("Ben", "asked", True)]
+
+
+def test_what_is_booked_waits_until_it_is_answered(desk: Desk, writes: Writes, clock: Clock) -> None:
+    order = booked(desk, writes("Dana", FULL))
+    (row,) = desk.waiting()
+    assert (row.customer, row.stands, row.state) == ("Dana", "booked, answer not sent", "booked")
+    assert (row.headline, row.due) == ("24 unicorns", order.draft.due.value)
+    sent(desk, order, "confirm")
+    assert desk.waiting() == ()
+    desk.paste("can it be 3 dozen?", to=order.thread_id, at=NOW + timedelta(hours=2))
+    assert standing(desk) == [("Dana", "booked, wrote again", False)]
+
+
+@pytest.mark.parametrize("end", ["drop", "hand over"])
+def test_what_is_over_leaves_the_list_until_its_customer_writes_again(desk: Desk, writes: Writes, end: str) -> None:
+    order = writes("Dana", FULL)
+    if end == "drop":
+        desk.drop(order.id)
+    else:
+        booked(desk, order)
+        desk.advance(order.id, "handed over")
+    assert desk.waiting() == ()
+    writes("Dana", "thank you")
+    ((customer, stands, _),) = standing(desk)
+    assert (customer, stands) == ("Dana", f"{desk.order(order.id).state}, wrote again")
+    desk.undo()
+    desk.undo()
+    assert standing(desk)[0][1] in ("draft", "booked, answer not sent")
+
+
 def test_setting_aside_lasts_until_the_customer_writes_again(desk: Desk, writes: Writes) -> None:
     thread = writes("Sam", "intent=spam").thread_id
     desk.set_aside(thread)
@@ -670,7 +724,7 @@ def test_a_doubt_about_an_allergy_is_settled_before_booking(desk: Desk, writes: 
     assert order.draft.dietary.missing and order.draft.dietary.why
     desk.confirm(order.id)
     desk.quote(order.id)
-    with pytest.raises(OrdertinError, match="dietary not settled"):
+    with pytest.raises(OrdertinError, match="diet not settled"):
         desk.book(order.id)
     desk.correct(order.id, {"dietary": ()})
     assert desk.book(order.id).state is State.BOOKED
@@ -681,6 +735,51 @@ def test_the_rack_goes_by_hand_over_day(desk: Desk, writes: Writes) -> None:
         booked(desk, writes(who, f"count=12 theme=owls handover=pickup due={day}"))
     writes("Dana", FULL)
     assert [o.draft.customer.value for o in desk.rack()] == ["Ben", "Cy", "Ada"]
+
+
+def test_orders_of_one_day_go_by_their_hour(desk: Desk, writes: Writes) -> None:
+    for who, at in {"Ada": "", "Ben": "T16:00", "Cy": "T08:30"}.items():
+        booked(desk, writes(who, f"count=12 theme=owls handover=pickup due=2026-04-02{at}"))
+    assert [o.draft.customer.value for o in desk.rack()] == ["Cy", "Ben", "Ada"]
+
+
+@pytest.mark.parametrize("way", ["pickup", "ship", "deliver"])
+@pytest.mark.parametrize("hour", ["", "T14:00"])
+def test_nothing_is_booked_on_the_partys_own_hour_but_what_is_brought_there(
+    desk: Desk, writes: Writes, way: str, hour: str
+) -> None:
+    order = writes("Dana", f"count=24 theme=unicorns due=2026-03-21{hour} due_is=event handover={way} address=here")
+    if way == "deliver" and hour:
+        assert booked(desk, order).state is State.BOOKED
+        return
+    desk.quote(order.id)
+    for step in (desk.confirm, desk.book):
+        with pytest.raises(OrdertinError, match=r"the day is the party's.*pickup the day before at 5.*hand-over"):
+            step(order.id)
+    desk.correct(order.id, {"due": "2026-03-20 17:00", "due_is": "handover"})
+    assert booked(desk, order).state is State.BOOKED
+
+
+@pytest.mark.parametrize(
+    ("said", "question"),
+    [
+        ("due_is=event", "When before it would you like to have the cookies?"),
+        ("due_is=event?", "the day of your event, or the day you would like to have the cookies?"),
+        ("due_is=handover?", "the day of your event, or the day you would like to have the cookies?"),
+    ],
+)
+def test_when_she_has_them_is_asked(desk: Desk, writes: Writes, said: str, question: str) -> None:
+    order = writes("Dana", f"{FULL} {said}")
+    reply = desk.reply(order.id)
+    assert (reply.kind, question in reply.text) == ("ask", True)
+    assert "ask" in desk.answers(order.id)
+    desk.correct(order.id, {"due_is": "handover"})
+    assert "ask" not in desk.answers(order.id)
+
+
+def test_a_doubt_about_the_day_goes_with_the_day(desk: Desk, writes: Writes) -> None:
+    order = desk.correct(writes("Dana", "count=12 due=2026-03-21? due_is=handover?").id, {"due": "2026-03-22"})
+    assert order.draft.due_is.sure
 
 
 def test_a_booked_order_goes_through_its_steps(desk: Desk, writes: Writes) -> None:
@@ -714,16 +813,16 @@ def test_what_is_not_in_the_book(desk: Desk, ask: Callable[[Desk], object]) -> N
 
 
 USE_CASES: dict[str, tuple[Callable[[Desk, int], object], str]] = {
-    "correct": (lambda desk, n: desk.correct(n, {"count": 48}), "order 1 (Dana): set count"),
-    "confirm": (lambda desk, n: desk.confirm(n), "order 1 (Dana): confirmed"),
-    "quote": (lambda desk, n: desk.quote(n), "order 1 (Dana): quoted"),
-    "replied": (lambda desk, n: sent(desk, desk.order(n)), "answered order 1 by hand"),
-    "drop": (lambda desk, n: desk.drop(n), "order 1 (Dana): dropped"),
-    "paste": (lambda desk, n: desk.paste("count=12", sender="Leo"), "pasted a message from Leo"),
-    "set aside": (lambda desk, n: desk.set_aside("t2"), "set t2 aside"),
-    "book": (lambda desk, n: desk.book(n), "order 1 (Dana): booked"),
-    "advance": (lambda desk, n: desk.advance(n, "handed over"), "order 1 (Dana): handed over"),
-    "reopen": (lambda desk, n: desk.reopen(n), "order 1 (Dana): brought back"),
+    "correct": (lambda desk, n: desk.correct(n, {"count": 48}), "count of order 1 (Dana)"),
+    "confirm": (lambda desk, n: desk.confirm(n), "confirmation of order 1 (Dana)"),
+    "quote": (lambda desk, n: desk.quote(n), "price of order 1 (Dana)"),
+    "replied": (lambda desk, n: sent(desk, desk.order(n)), "answer to order 1 (Dana), by hand"),
+    "drop": (lambda desk, n: desk.drop(n), "dropping of order 1 (Dana)"),
+    "paste": (lambda desk, n: desk.paste("count=12", sender="Leo"), "message from Leo"),
+    "set aside": (lambda desk, n: desk.set_aside("t2"), "setting aside of Sam"),
+    "book": (lambda desk, n: desk.book(n), "booking of order 1 (Dana)"),
+    "advance": (lambda desk, n: desk.advance(n, "handed over"), "handing over of order 1 (Dana)"),
+    "reopen": (lambda desk, n: desk.reopen(n), "bringing back of order 1 (Dana)"),
 }
 BEFORE = {
     "book": ["confirm", "quote"],
@@ -751,7 +850,7 @@ def test_undo_takes_back_a_take_and_what_it_changed(desk: Desk, export: Export) 
     before = everything(desk)
     desk.take([export.writes("Dana", "count=48").writes("Leo", "count=12").path])
     assert desk.order(order.id).quote is None
-    assert desk.undo() == "took chats.jsonl"
+    assert desk.undo() == "messages of chats.jsonl"
     assert everything(desk) == before
     report = desk.take([export.path])
     assert (report.messages_new, desk.order(order.id).draft.count.value) == (2, 48)
@@ -761,8 +860,8 @@ def test_undo_walks_back_to_an_empty_book(desk: Desk, writes: Writes) -> None:
     booked(desk, writes("Dana", FULL + " colors=pink?"))
     undone = []
     while what := desk.undo():
-        undone.append(what.removeprefix("order 1 (Dana): "))
-    assert undone == ["booked", "quoted", "confirmed", "took chats.jsonl"]
+        undone.append(what.removesuffix(" of order 1 (Dana)"))
+    assert undone == ["booking", "price", "confirmation", "messages of chats.jsonl"]
     assert (desk.waiting(), desk.rack()) == ((), ())
 
 

@@ -9,6 +9,9 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from platformdirs.api import PlatformDirsABC
+from platformdirs.macos import MacOS
+from platformdirs.unix import Unix
 
 from intake.cli import _parser
 
@@ -74,6 +77,18 @@ def test_the_test_command_is_one_line() -> None:
     assert len(block.splitlines()) == 1
     assert "pytest" in block
     assert "pip install" in block
+
+
+@pytest.mark.parametrize(("system", "dirs"), [("Linux", Unix), ("macOS", MacOS)])
+def test_the_usual_places_are_those_of_the_system(
+    system: str, dirs: type[PlatformDirsABC], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME"):
+        monkeypatch.delenv(name, raising=False)
+    found = dirs("ordertin")
+    own = (found.user_config_dir, found.user_data_dir)
+    places = (place.replace(str(Path.home()), "~") for place in own)
+    assert f"| {system} | {' | '.join(f'`{place}`' for place in places)} |" in README
 
 
 def test_linked_pages_are_there() -> None:

@@ -29,16 +29,17 @@ DOORS: dict[str, set[str]] = {
 }
 #: Parts in layers: a file may import its own part, and parts of lower layers.
 LAYERS: tuple[tuple[str, ...], ...] = (
-    ("intake.model", "intake.clean", "intake.clock", "intake.home", "intake.money", "intake"),
+    ("intake.model", "intake.clean", "intake"),
+    ("intake.clock", "intake.home", "intake.money"),
     ("intake.house",),
     ("intake.record",),
     (
         "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
         "intake.replies", "intake.papers", "intake.book", "intake.slip_text",
     ),
-    ("intake.talk", "intake.desk_reread", "intake.desk_waiting"),
-    ("intake.desk_quote",),
-    ("intake.desk_taking",),
+    ("intake.talk", "intake.desk_reread"),
+    ("intake.desk_quote", "intake.desk_waiting"),
+    ("intake.desk_taking", "intake.desk_checks"),
     ("intake.desk",),
     ("intake.demo",),
     ("tui",),

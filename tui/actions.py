@@ -1,7 +1,6 @@
 """Every action of the screens, once: the keys, the key bar, the palette and the help are made from this table.
 
-Keys are those that every terminal sends: letters, digits, F1 to F10, arrows, ctrl. The first key works anywhere on
-the screen, the letters work wherever no text is being typed.
+Keys are those that every terminal sends: F1 to F10, and ctrl with a letter. A letter alone is never a key: it is typed.
 """
 
 from __future__ import annotations
@@ -32,26 +31,27 @@ COUNTER, RACK, ANYWHERE = "counter", "rack", "anywhere"
 
 ACTIONS: tuple[Action, ...] = (
     Action("help", "Help", ("f1",), "this page: every key and what the signs mean", (ANYWHERE,), "top"),
-    Action("new_message", "New", ("f2", "m"), "paste or type a new message; again to go back", (COUNTER,), "foot"),
-    Action("next_waiting", "Next", ("f3", "n"), "the next conversation that waits for you", (COUNTER,), "foot"),
-    Action("confirm", "Confirm", ("f4", "c"), "you have looked: every value on the slip is right", (COUNTER,), "foot"),
-    Action("price", "Price", ("f5", "p"), "work out the price from your house rules", (COUNTER,), "foot"),
-    Action("room", "Room", ("f6", "r"), "see whether your kitchen can make it in time", (COUNTER,), "foot"),
-    Action("reply", "Reply", ("f7", "a"), "the answer to send: read it, change it, copy it", (COUNTER,), "foot"),
-    Action("book", "Book", ("f8", "b"), "put the order on the Rack", (COUNTER,), "foot"),
-    Action("step_on", "Next step", ("f4", "s"), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
-    Action("hand_over", "Handed over", ("f8", "h"), "the customer has the cookies", (RACK,), "foot"),
-    Action("to_counter", "Conversation", ("f3", "o"), "the order's conversation at the Counter", (RACK,), "foot"),
-    Action("go_counter", "Counter", ("f9", "k"), "the Counter, where messages are answered", (RACK,), "top"),
-    Action("go_rack", "Rack", ("f9", "k"), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
-    Action("undo", "Undo", ("f10", "u"), "take back the last change of the book", (COUNTER, RACK), "foot"),
+    Action("new_message", "New", ("f2",), "paste or type a new message; again to go back", (COUNTER,), "foot"),
+    Action("next_waiting", "Next", ("f3",), "the next conversation that waits for you", (COUNTER,), "foot"),
+    Action("previous", "Previous", ("ctrl+b",), "back to the conversation before", (COUNTER,)),
+    Action("confirm", "Confirm", ("f4",), "you have looked: every value on the slip is right", (COUNTER,), "foot"),
+    Action("price", "Price", ("f5",), "work out the price from your house rules", (COUNTER,), "foot"),
+    Action("room", "Room", ("f6",), "see whether your kitchen can make it in time", (COUNTER,), "foot"),
+    Action("reply", "Reply", ("f7",), "the answer to send: read it, change it, copy it", (COUNTER,), "foot"),
+    Action("book", "Book", ("f8",), "put the order on the Rack", (COUNTER,), "foot"),
+    Action("step_on", "Next step", ("f4",), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
+    Action("hand_over", "Handed over", ("f8",), "the customer has the cookies", (RACK,), "foot"),
+    Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK,), "foot"),
+    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK,), "top"),
+    Action("go_rack", "Rack", ("f9",), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
+    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK), "foot"),
     Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK), "foot"),
-    Action("edit", "Change", ("ctrl+o", "e"), "change the field you are on (Enter does the same)", (COUNTER,)),
-    Action("who", "Who waits", ("ctrl+t", "w"), "show or hide the list of who waits", (COUNTER,)),
-    Action("other_slip", "Other slip", ("ctrl+n", "o"), "where a conversation holds two", (COUNTER,)),
-    Action("all_fields", "All fields", ("ctrl+l", "f"), "show or hide the fields that are empty", (COUNTER,)),
-    Action("set_aside", "Set aside", ("ctrl+g", "s"), "off the list, until the customer writes again", (COUNTER,)),
-    Action("drop", "Drop", ("ctrl+r", "d"), "it won't be made; again to bring it back", (COUNTER, RACK)),
+    Action("edit", "Change", ("ctrl+o",), "change the field you are on (Enter does the same)", (COUNTER,)),
+    Action("who", "Who waits", ("ctrl+t",), "show or hide the list of who waits", (COUNTER,)),
+    Action("other_slip", "Other slip", ("ctrl+n",), "where a conversation holds two", (COUNTER,)),
+    Action("all_fields", "All fields", ("ctrl+l",), "show or hide the fields that are empty", (COUNTER,)),
+    Action("set_aside", "Set aside", ("ctrl+g",), "off the list, until the customer writes again", (COUNTER,)),
+    Action("drop", "Drop", ("ctrl+r",), "it won't be made; asks first; again to bring it back", (COUNTER, RACK)),
     Action("light", "Light or dark", (), "change between light and dark", (ANYWHERE,)),
     Action("quit", "Quit", ("ctrl+q",), "close; everything is already kept in the book", (ANYWHERE,), "top"),
 )
@@ -69,9 +69,9 @@ def on(*screens: str) -> tuple[Action, ...]:
 
 
 def bindings(screen: str) -> list[BindingType]:
-    """The bindings of one screen. Function and ctrl keys come before a text box's own, letters after."""
+    """The bindings of one screen, which come before a text box's own."""
     return [
-        Binding(key, action.name, action.label, show=False, priority=len(key) > 1)
+        Binding(key, action.name, action.label, show=False, priority=True)
         for action in on(screen)
         for key in action.keys
     ]

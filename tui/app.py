@@ -12,6 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.content import Content
@@ -28,6 +29,7 @@ from tui.look import look
 from tui.plain import joined, plain
 from tui.road import View
 from tui.themes import EVENING, MORNING, first_theme
+from tui.unsent import Unsent
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -46,6 +48,10 @@ class OrdertinApp(App[int]):
         (0, "-narrow"),
         (110, "-wide"),
     ]
+    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [  # type: ignore[misc]
+        (0, "-short"),
+        (20, "-tall"),
+    ]
 
     def __init__(self, home: Home, *, demo: bool = False, debug: bool = False, desk: Any = None) -> None:
         """`desk` stands in for the one that would be opened on `home`."""
@@ -54,6 +60,7 @@ class OrdertinApp(App[int]):
         self.debugging = debug
         self.desk: Any = None
         self.opened = False
+        self.unsent = Unsent(home.book.with_name("unsent.json"))
         self.lanes = {"desk": Lane(self, "desk"), "room": Lane(self, "room")}
         self._given = desk
         self._opening: Worker[Any] | None = None
@@ -68,6 +75,14 @@ class OrdertinApp(App[int]):
 
     def on_mount(self) -> None:
         self.call_after_refresh(self._open)
+
+    async def on_event(self, event: events.Event) -> None:
+        """What is typed at the Counter goes to its box, from wherever the arrows stand: the box has the focus before
+        the letter is sent on, so that letters and the Enter after them keep their order."""
+        typed = isinstance(event, events.Key) and event.is_printable and not event.is_forwarded
+        if typed and self.screen_stack and self.screen is self.counter:
+            self.counter.typing()
+        await super().on_event(event)
 
     def _open(self) -> None:
         """Begin to open the desk, once the screen has been drawn."""
@@ -94,7 +109,7 @@ class OrdertinApp(App[int]):
 
         def seen(found: Any) -> None:
             self.opened = True
-            counter.take_in(found)
+            counter.begin(found)
 
         self.lanes["desk"].put(Job("look", lambda desk: look(desk, ""), seen, counter.problem))
         self.lanes["desk"].put(Job("warm", _warm, lambda _: None, counter.problem))
@@ -144,7 +159,7 @@ class OrdertinApp(App[int]):
     def action_help(self) -> None:
         from tui.page import Page, help_text
 
-        self.push_screen(Page(help_text()))
+        self.push_screen(Page(help_text(self.home)))
 
     def action_light(self) -> None:
         self.theme = MORNING.name if self.current_theme.dark else EVENING.name
@@ -180,16 +195,21 @@ def _warm(desk: Any) -> None:
     read(Thread("warm", "chat", ()), desk.house.reading)
 
 
-def run(home: Home, *, demo: bool = False, debug: bool = False) -> int:
-    """Show the screens until they are closed; gives the exit status. `debug` shows where a fault of ours came up.
-
-    Raises OrdertinError where there is no keyboard to read from or no terminal to draw on.
-    """
+def needs_terminal() -> None:
+    """Raises OrdertinError where there is no keyboard to read from or no terminal to draw on."""
     if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise OrdertinError(
             "the screens need a terminal with a keyboard, and something is piped in or out",
             todo="To read a message from a pipe: ordertin read -",
         )
+
+
+def run(home: Home, *, demo: bool = False, debug: bool = False) -> int:
+    """Show the screens until they are closed; gives the exit status. `debug` shows where a fault of ours came up.
+
+    Raises OrdertinError where there is no terminal.
+    """
+    needs_terminal()
     app = OrdertinApp(home, demo=demo, debug=debug)
     try:
         app.run()

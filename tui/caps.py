@@ -26,24 +26,29 @@ class Cap(Static):
             self.action = action
 
     def __init__(self, action: Action) -> None:
-        super().__init__(self.face(action), id=f"cap-{action.name}")
-        self.does = action.name
+        super().__init__(face(action), id=f"cap-{action.name}")
+        self.action, self.does = action, action.name
 
-    @staticmethod
-    def face(action: Action) -> Content:
-        return joined(plain(action.key, "bold"), plain(action.label), by=" ")
+    def shorten(self, short: bool) -> None:
+        self.update(face(self.action, short=short))
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
         self.post_message(self.Pressed(self.does))
 
 
+def face(action: Action, *, short: bool = False) -> Content:
+    return joined(plain(action.key, "bold"), plain("" if short else action.label), by=" ")
+
+
 class Caps(Horizontal):
-    """A row of caps. `show` says which is due next and which can't be done now."""
+    """A row of caps. `show` says which is due next and which can't be done now. Where the row is too narrow for every
+    name, only what is due and the last two (Undo and More) keep theirs."""
 
     def __init__(self, actions: Iterable[Action], id: str) -> None:  # noqa: A002 - the name is Textual's
         super().__init__(id=id)
         self._actions = tuple(actions)
+        self._due = ""
 
     def compose(self) -> ComposeResult:
         for action in self._actions:
@@ -53,3 +58,11 @@ class Caps(Horizontal):
         for cap in self.query(Cap):
             cap.set_class(cap.does == due, "due")
             cap.set_class(cap.does in off, "off")
+        self._due = due
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        caps = list(self.query(Cap))
+        wide = sum(len(face(cap.action).plain) + 1 for cap in caps)
+        for cap in caps:
+            cap.shorten(wide > self.size.width and cap.does != self._due and cap not in caps[-2:])

@@ -17,6 +17,8 @@ from intake.model import Cell, OrdertinError
 from tui import fields, words
 from tui.plain import joined, plain
 
+_TITLES = {"due_is": "what the day is"}
+
 
 @dataclass(frozen=True, slots=True)
 class Change:
@@ -42,7 +44,7 @@ class CellEdit(ModalScreen[Change | None]):
         with Vertical(classes="sheet"):
             yield Static(
                 joined(
-                    plain(words.LABELS[self._field], "bold"),
+                    plain(_TITLES.get(self._field, words.LABELS[self._field]), "bold"),
                     plain(f"read from {said}" if said else ""),
                     plain(self._cell.why, "italic"),
                     by="\n",

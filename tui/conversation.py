@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, ClassVar
 
@@ -24,7 +25,20 @@ if TYPE_CHECKING:
 
 # Of a very long conversation the newest messages are laid out at once; the rest is one click or key away.
 AT_ONCE = 60
+# Of the talk about a conversation the last lines stay, so that it doesn't push the customer's own words out of sight.
+LAST = 4
 MARK = "bold underline reverse"
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """One line of the talk between the baker (`you`) and the program (`it`). `change` names the change of the book
+    that it made, as undo does; `undone` that it has been taken back."""
+
+    who: str
+    what: str
+    change: str = ""
+    undone: bool = False
 
 
 class Bubble(Static):
@@ -72,14 +86,14 @@ class Conversation(VerticalScroll, can_focus=True):
     def __init__(self, id: str) -> None:  # noqa: A002 - the name is Textual's
         super().__init__(id=id)
         self._case: Case | None = None
-        self._talk: tuple[tuple[str, str], ...] = ()
+        self._talk: tuple[Spoken, ...] = ()
         self._today = date.min
         self._empty = plain("")
         self._all = False
         self._evidence: tuple[Evidence, ...] = ()
 
     async def show(
-        self, case: Case | None, talk: Sequence[tuple[str, str]], today: date, empty: Content
+        self, case: Case | None, talk: Sequence[Spoken], today: date, empty: Content
     ) -> None:
         """Lay out a case, or the words of `empty`; nothing is done where it is laid out already."""
         then = (self._case and self._case.thread, self._talk, self._today, self._empty)
@@ -105,7 +119,7 @@ class Conversation(VerticalScroll, can_focus=True):
         if case.thread.subject:
             parts.append(Static(plain(case.thread.subject, "bold italic"), classes="subject"))
         parts += [Bubble(message, case.reading.folds, self._today) for message in case.thread.messages[first:]]
-        parts += [spoken(who, what) for who, what in self._talk]
+        parts += [spoken(each, old=place >= 2) for place, each in enumerate(reversed(self._talk[-LAST:]))][::-1]
         await self.mount(*parts)
         for bubble in self.query(Bubble):
             bubble.mark(self._evidence)
@@ -144,7 +158,9 @@ class Conversation(VerticalScroll, can_focus=True):
         self.call_after_refresh(self.scroll_home, animate=False)
 
 
-def spoken(who: str, what: str) -> Static:
-    """One line of the talk between the baker (`you`) and the program."""
-    sign = plain("you »" if who == "you" else "»", "bold")
-    return Static(joined(sign, plain(what), by=" "), classes=f"talk {who}")
+def spoken(line: Spoken, *, old: bool) -> Static:
+    """One line of the talk; an `old` one has no place on a small terminal."""
+    sign = plain("you »" if line.who == "you" else "»", "bold")
+    undone = plain("taken back:" if line.undone else "", "italic")
+    what = plain(line.what, "strike dim" if line.undone else "")
+    return Static(joined(sign, undone, what, by=" "), classes=f"talk {line.who}{' old' if old else ''}")

@@ -10,8 +10,8 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal
-from textual.events import Paste
-from textual.widgets import Static
+from textual.events import DescendantFocus, Paste
+from textual.widgets import Input, Static
 
 from tui import road, words
 from tui.actions import COUNTER, bindings
@@ -31,6 +31,7 @@ from tui.tray import Tray, WhoLine, one_line
 if TYPE_CHECKING:
     from tui.cell_edit import Change
 
+KEPT_AFTER = 0.5
 EMPTY = """\
 Nothing here yet.
 
@@ -58,9 +59,15 @@ class Counter(RoadScreen):
         yield Caps((action for action in actions_on(COUNTER) if action.bar == "foot"), id="foot")
 
     async def on_mount(self) -> None:
+        self._keeping = self.set_interval(KEPT_AFTER, self._keep_typed, pause=True)
         self.query_one(Words).focus()
         self.tell("Opening the book.", "busy")
         await self.show()
+
+    def begin(self, found: Look) -> None:
+        """Take in the first look at the book."""
+        self.take_in(found)
+        self._bring_back()
 
     def on_screen_resume(self) -> None:
         if self.ordertin.opened:
@@ -75,11 +82,12 @@ class Counter(RoadScreen):
         self.query_one(Tray).show(view.waiting, view.thread_id, view.today)
         self.query_one("#who-line", Static).update(one_line(view.waiting, view.today))
         empty = plain(EMPTY if self.ordertin.opened else "")
-        await self.query_one(Conversation).show(view.case, self._talk.get(view.thread_id, ()), view.today, empty)
+        talk = [line for line in self._talk.get(view.thread_id, ()) if line.what]
+        await self.query_one(Conversation).show(view.case, talk, view.today, empty)
         of = len(view.case.orders) if view.case else 0
         holds = NO_ORDER if view.case else ""
         slip = self.query_one(Slip)
-        heading = title(order, min(view.place, of - 1), of, holds=holds)
+        heading = title(order, min(view.place, of - 1), of, stands=view.stands, holds=holds)
         await slip.show(view, heading)
         await self.mark()
         self.set_mode()
@@ -89,7 +97,50 @@ class Counter(RoadScreen):
     def set_mode(self) -> None:
         order = self.view.order
         mode = "new" if self.wants_new or order is None else "fix"
-        self.query_one(Say).set_mode(mode, words.order_name(order) if order else "")
+        self.query_one(Say).set_mode(mode, words.order_name(order) if order else "", self.arrows)
+
+    @property
+    def arrows(self) -> str:
+        """What the arrow keys move now."""
+        if isinstance(self.focused, Tray | Conversation):
+            return "list" if isinstance(self.focused, Tray) else "conversation"
+        return "text" if isinstance(self.focused, Words) and self.focused.text else "slip"
+
+    @on(DescendantFocus)
+    def _focus_moved(self) -> None:
+        self.set_mode()
+
+    @on(Words.Changed)
+    def _typed(self) -> None:
+        self.set_mode()
+        if self.ordertin.opened:
+            self._keeping.reset()
+            self._keeping.resume()
+
+    def _keep_typed(self) -> None:
+        """Write down what stands in the box, once the typing has paused."""
+        self._keeping.pause()
+        about = "" if self.query_one(Say).mode == "new" else self.view.thread_id
+        self.ordertin.unsent.keep("box", self.query_one(Words).text, about)
+
+    def _bring_back(self) -> None:
+        """Put back into the box what was typed before the screens were closed."""
+        text, about = self.ordertin.unsent.text("box")
+        if not text or self.query_one(Words).text:
+            return
+        if about and about != self.view.thread_id:
+            self.open(about)
+        self.wants_new = not about
+        self.query_one(Words).text = text
+        self.query_one(Words).move_cursor(self.query_one(Words).document.end)
+        self.set_mode()
+        self.tell("What you had typed is in the box again.")
+
+    def typing(self) -> None:
+        """Have what is about to be typed go to the box."""
+        for box in self.query(Words):
+            if not isinstance(self.focused, Words | Input):
+                self.set_focus(box)
 
     async def mark(self) -> None:
         """Mark the words that the cell pointed at was read from."""
@@ -106,21 +157,29 @@ class Counter(RoadScreen):
     def _chosen(self, event: Tray.Chosen) -> None:
         self.open(event.thread_id)
 
-    def open(self, thread_id: str) -> None:
-        """Open a conversation."""
+    def open(self, thread_id: str, walk: tuple[str, ...] = ()) -> None:
+        """Open a conversation, on the way through the list `walk` or from the list as it stands now."""
         self.wants_new = False
         self.remove_class("who")
+        self._walk = walk
         self.view = replace(self.view, place=0)
         self.query_one(Words).focus()
+        # What was left in the box was meant for another: the next typing replaces it.
+        self.query_one(Words).select_all()
         self.look_at(thread_id)
 
     def action_next_waiting(self) -> None:
-        if reason := road.why_not("next_waiting", self.view):
-            self.tell(reason)
-            return
-        keys = [each.thread_id for each in self.view.waiting]
-        place = keys.index(self.view.thread_id) + 1 if self.view.thread_id in keys else 0
-        self.open(keys[place % len(keys)])
+        self._step("next_waiting", road.next_of(self._walk, self.view), "Nobody else waits for you.")
+
+    def action_previous(self) -> None:
+        self._step("previous", road.previous_of(self._walk, self.view), "There is none before it.")
+
+    def _step(self, action: str, key: str, none: str) -> None:
+        reason = road.why_not(action, self.view)
+        if reason or not key or key == self.view.thread_id:
+            self.tell(reason or none)
+        else:
+            self.open(key, self._walk)
 
     @on(WhoLine.Clicked)
     def action_who(self) -> None:
@@ -218,14 +277,14 @@ class Counter(RoadScreen):
         say.clear()
 
         def said(result: Any) -> None:
-            self.talked(thread_id, "you", text)
-            self.talked(thread_id, "it", result.answer)
+            self.talked(thread_id, "you", text, result.change)
+            self.talked(thread_id, "it", result.answer, result.change)
             self.tell(result.answer, "word" if result.changed else "problem")
             if result.changed:
                 self.call_later(self.query_one(Slip).point, result.changed[0])
             elif not say.words.text:
                 say.words.text = text
-                say.words.move_cursor(say.words.document.end)
+                say.words.select_all()
 
         self.act("say", lambda desk: desk.say(order.id, text), said, busy="Reading your words.")
 
@@ -233,6 +292,7 @@ class Counter(RoadScreen):
 
     @on(Slip.Opened)
     def action_edit(self) -> None:
+        from intake.desk_checks import fields, named
         from tui.cell_edit import CellEdit
 
         order, slip = self._order("edit"), self.query_one(Slip)
@@ -243,12 +303,14 @@ class Counter(RoadScreen):
         def changed(change: Change | None) -> None:
             if change is None:
                 return
-            name, done = words.LABELS[change.field], words.value_words(change.field, change.value, self.view.today)
-            self.act(
-                "correct",
-                lambda desk: desk.correct(order.id, {change.field: change.value}),
-                lambda _: self.tell(f"The {name} is now {done}." if done else f"The {name} is empty now."),
-            )
+            name = "day" if change.field == "due_is" else words.LABELS[change.field]
+            done = words.value_words(change.field, change.value, self.view.today)
+
+            def corrected(_: Any) -> None:
+                self.talked(order.thread_id, "it", "", f"{fields([change.field])} of {named(order)}")
+                self.tell(f"The {name} is now {done}." if done else f"The {name} is empty now.")
+
+            self.act("correct", lambda desk: desk.correct(order.id, {change.field: change.value}), corrected)
 
         self.app.push_screen(CellEdit(slip.field, cell, self.said_by(cell.evidence), self.view.today), changed)
 

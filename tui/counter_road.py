@@ -6,13 +6,16 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from intake.desk_waiting import UNANSWERED
 from intake.model import Order, Reply, State
 from intake.money import shown as money
 from tui import road, words
+from tui.conversation import Spoken
 from tui.desk_screen import DeskScreen
 from tui.look import Look, look, take_in
 from tui.plain import plain
 from tui.road import View
+from tui.say import Words
 from tui.slip import Slip
 
 if TYPE_CHECKING:
@@ -26,7 +29,9 @@ class RoadScreen(DeskScreen):
         super().__init__()
         self.view = view
         self._greeted = False
-        self._talk: dict[str, list[tuple[str, str]]] = {}
+        self._talk: dict[str, list[Spoken]] = {}
+        # The list as it stood when the open conversation was opened: F3 goes on from there.
+        self._walk: tuple[str, ...] = ()
 
     @property
     def seen(self) -> object:
@@ -56,6 +61,8 @@ class RoadScreen(DeskScreen):
             self._greeted = True
             self.tell(road.greeting(found.waiting))
         self.view = take_in(self.view, found)
+        if self.view.thread_id not in self._walk:
+            self._walk = tuple(each.thread_id for each in found.waiting)
         self.call_later(self.show)
 
     def act(self, name: str, call: Callable[[Any], Any], done: Callable[[Any], None], *, busy: str = "") -> None:
@@ -79,15 +86,28 @@ class RoadScreen(DeskScreen):
             return None
         return self.view.order
 
-    def talked(self, thread_id: str, who: str, what: str) -> None:
-        self._talk.setdefault(thread_id, []).append((who, what))
+    def talked(self, thread_id: str, who: str, what: str, change: str = "") -> None:
+        """Add a line to the talk; one without words only keeps the place of a change among the others."""
+        self._talk.setdefault(thread_id, []).append(Spoken(who, what, change))
+        self.call_later(self.show)
+
+    def taken_back(self, change: str) -> None:
+        """Mark the lines of the talk that made `change`, which has been undone: what was typed, and its answer."""
+        for talk in self._talk.values():
+            places = [place for place, line in enumerate(talk) if line.change == change and not line.undone]
+            if change and places:
+                for place in places[-2 if talk[places[-1]].what else -1 :]:
+                    talk[place] = replace(talk[place], undone=True)
         self.call_later(self.show)
 
     # The road
 
     def action_confirm(self) -> None:
         if order := self._order("confirm"):
-            self.act("confirm", lambda desk: desk.confirm(order.id), lambda _: self.tell("Confirmed. F5 prices it."))
+            diet = order.draft.dietary
+            settled = "" if diet.sure or diet.missing else f" Diet settled: {words.cell_words('dietary', diet)}."
+            said = f"Confirmed.{settled} F5 prices it."
+            self.act("confirm", lambda desk: desk.confirm(order.id), lambda _: self.tell(said))
 
     def action_price(self) -> None:
         def priced(done: Order) -> None:
@@ -126,12 +146,17 @@ class RoadScreen(DeskScreen):
             self.write_reply(order, None)
 
     def write_reply(self, order: Order, kind: str | None) -> None:
-        def written(reply: Reply) -> None:
+        def work(desk: Any) -> tuple[Reply, tuple[str, ...]]:
+            return desk.reply(order.id, kind), desk.answers(order.id)
+
+        def written(found: tuple[Reply, tuple[str, ...]]) -> None:
             from tui.reply_sheet import ReplySheet
 
-            self.app.push_screen(ReplySheet(reply), lambda left: self.replied(order, left))
+            reply, kinds = found
+            sheet = ReplySheet(reply, kinds, unsent=self.ordertin.unsent, about=f"{order.id}: {reply.text}")
+            self.app.push_screen(sheet, lambda left: self.replied(order, left))
 
-        self.ask_desk("reply", lambda desk: desk.reply(order.id, kind), written, busy="Writing the answer.", fresh=True)
+        self.ask_desk("reply", work, written, busy="Writing the answer.", fresh=True)
 
     def replied(self, order: Order, left: Answered | None) -> None:
         """Take up how the reply sheet was left."""
@@ -157,6 +182,7 @@ class RoadScreen(DeskScreen):
 
         def done(where: str) -> None:
             self.tell(where)
+            self.ordertin.unsent.keep("reply", "", "")
             self.view = replace(self.view, replies={k: v for k, v in self.view.replies.items() if k != order.id})
             self.query_one(Slip).scroll_home(animate=False)
             # The terminal was written to from beside: draw over whatever that may have torn.
@@ -182,7 +208,8 @@ class RoadScreen(DeskScreen):
         def booked(done: Order) -> None:
             due = done.draft.due.value
             when = f" for {words.due(due, self.view.today)}" if due else ""
-            self.tell(f"Booked{when}: it hangs on the Rack (F9). {road.greeting(self.view.waiting)}")
+            more = "F7 writes the answer." if self.view.stands == UNANSWERED else road.greeting(self.view.waiting)
+            self.tell(f"Booked{when}: it hangs on the Rack (F9). {more}")
 
         def answered(key: str | None) -> None:
             if key == "b":
@@ -213,11 +240,17 @@ class RoadScreen(DeskScreen):
         if order.state is State.DROPPED:
             self.act("reopen", lambda desk: desk.reopen(order.id), lambda _: self.tell("It is a draft again."))
         else:
-            self.act("drop", lambda desk: desk.drop(order.id), lambda _: self.tell("Dropped. F10 takes it back."))
+            said = "Dropped. F10 takes it back."
+            self.ask_to_drop(
+                order, lambda: self.act("drop", lambda desk: desk.drop(order.id), lambda _: self.tell(said))
+            )
 
     def action_undo(self) -> None:
         def undone(what: str | None) -> None:
             self.tell(f"Taken back: {what}." if what else "There is nothing to take back.")
+            self.taken_back(what or "")
+            # What is left in the box was said about what is no more: the next typing replaces it.
+            self.query_one(Words).select_all()
 
         self.act("undo", lambda desk: desk.undo(), undone)
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from textual.screen import Screen
 
-from intake.model import OrdertinError
+from intake.model import Order, OrdertinError
+from tui import words
 from tui.caps import Cap
 from tui.lane import Job
 from tui.notice import Notice
@@ -34,8 +35,8 @@ class DeskScreen(Screen[None]):
         """Look at the book again."""
         raise NotImplementedError
 
-    def tell(self, words: str, kind: str = "word") -> None:
-        self.query_one(Notice).tell(words, kind)
+    def tell(self, said: str, kind: str = "word") -> None:
+        self.query_one(Notice).tell(said, kind)
 
     def ask_desk(
         self,
@@ -69,6 +70,16 @@ class DeskScreen(Screen[None]):
             from tui.page import Page
 
             self.app.push_screen(Page(plain("".join(traceback.format_exception(error)))))
+
+    def ask_to_drop(self, order: Order, drop: Callable[[], None]) -> None:
+        """Drop an order once the baker has said so."""
+        from tui.ask import Answer, Ask
+
+        choices = (Answer("l", "leave it"), Answer("d", "drop it: it won't be made"))
+        question = plain(f"Drop slip {order.id}, {words.order_name(order)}?")
+        self.app.push_screen(
+            Ask(question, choices), lambda key: drop() if key == "d" else self.tell("Not dropped.")
+        )
 
     def on_cap_pressed(self, event: Cap.Pressed) -> None:
         event.stop()

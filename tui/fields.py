@@ -9,7 +9,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from intake.model import Design, Due, OrdertinError
-from tui.words import MONTHS
+from tui.words import DUE_IS, MONTHS
 
 CHOICES: Mapping[str, tuple[str, ...]] = {
     "handover": ("pickup", "ship", "deliver"),
@@ -44,7 +44,7 @@ _MONTH_DAY = re.compile(rf"{_WEEKDAY}{_MONTH}\s+(\d\d?)(?:st|nd|rd|th)?(?:,?\s+(
 def form(name: str) -> str:
     """What to type, in words."""
     if name in CHOICES:
-        return f"one of: {', '.join(CHOICES[name])}"
+        return f"one of: {', '.join(_shown(name, choice) for choice in CHOICES[name])}"
     return _FORMS.get(name, "a semicolon between two" if name in LISTS else "a few words")
 
 
@@ -63,7 +63,12 @@ def typed(name: str, value: Any) -> str:
         case tuple():
             return "; ".join(value)
         case _:
-            return str(value)
+            return _shown(name, str(value))
+
+
+def _shown(name: str, choice: str) -> str:
+    """A fixed word as the slip shows it."""
+    return DUE_IS.get(choice, choice) if name == "due_is" else choice
 
 
 def _typed_design(design: Design) -> str:
@@ -97,7 +102,7 @@ def value_of(name: str, text: str, today: date) -> Any:
             case _ if name in LISTS:
                 return _parts(text)
             case _ if name in CHOICES:
-                return next(choice for choice in CHOICES[name] if choice == text.lower())
+                return next(choice for choice in CHOICES[name] if text.lower() in {choice, _shown(name, choice)})
             case _:
                 return " ".join(text.split())
     except (ValueError, KeyError, StopIteration, InvalidOperation):

@@ -10,6 +10,8 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Button, Static
 
+from intake.home import Home
+from intake.model import State
 from tui import words
 from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, shown_key
 from tui.plain import joined, plain
@@ -38,8 +40,8 @@ class Page(ModalScreen[None]):
         self.dismiss()
 
 
-def help_text() -> Content:
-    """Every action by screen, and what the signs mean."""
+def help_text(home: Home | None = None) -> Content:
+    """Every action by screen, what the signs mean, and where the files of `home` are."""
     parts: list[Content] = []
     for screen, heading in ((COUNTER, "At the Counter"), (RACK, "At the Rack"), (ANYWHERE, "Anywhere")):
         parts.append(plain(heading, "bold underline"))
@@ -54,10 +56,15 @@ def help_text() -> Content:
     parts.append(plain("On a slip", "bold underline"))
     parts += [plain(f"  {words.SIGNS[word]} {word:<6} {says}") for word, says in _STANDINGS]
     parts.append(plain("In the list", "bold underline"))
-    parts += [plain(f"  {sign} {state}") for state, sign in words.STATE_SIGNS.items()]
+    parts += [plain(f"  {sign} {_STATES.get(state, state)}") for state, sign in words.STATE_SIGNS.items()]
+    if home:
+        parts += [plain(" "), plain("Where it is kept", "bold underline")]
+        for what, path in (("book", home.book), ("house rules", home.rules), ("wording", home.templates)):
+            parts.append(joined(plain(f"  {what:<12}", "bold"), plain(path)))
     return joined(*parts, by="\n")
 
 
+_STATES: dict[str, str] = {State.QUOTED: "priced, and quoted once your answer has told the price"}
 _STANDINGS = (
     ("ok", "read for sure, or set by you"),
     ("check", "read, but look at the marked words: F4 confirms, Enter changes"),
@@ -67,7 +74,8 @@ _NOTES = """\
 The box at the foot
   Type a correction and press Enter: \u201cmake it 3 dozen, pickup\u201d.
   While the box is empty, the up and down arrows walk the slip, Enter changes the field you are on, and the page
-  keys move the conversation. Letters are keys of their own once you leave the box with Tab or Escape.
+  keys move the conversation. Whatever you type goes into the box, wherever you are: no letter alone does anything
+  to the book. The line above the box says what Enter would do with it, and what the arrows move.
   Pasting more than one line, or a long one, asks first whether it is a new customer's message.
   ^j begins a new line. ^p finds any action by its name.
 The mouse

@@ -143,11 +143,14 @@ class Rack(DeskScreen):
     def action_drop(self) -> None:
         if order := self.order:
             said = f"{words.order_name(order)}: dropped. F10 takes it back."
-            self.act("drop", lambda desk: desk.drop(order.id), lambda _: self.tell(said))
+            self.ask_to_drop(
+                order, lambda: self.act("drop", lambda desk: desk.drop(order.id), lambda _: self.tell(said))
+            )
 
     def action_undo(self) -> None:
         def undone(what: str | None) -> None:
             self.tell(f"Taken back: {what}." if what else "There is nothing to take back.")
+            self.ordertin.counter.taken_back(what or "")
 
         self.act("undo", lambda desk: desk.undo(), undone)
 
@@ -199,7 +202,7 @@ def heading(day: date | None, today: date, cookies: int) -> Content:
         return plain("no day", "bold")
     ahead = (day - today).days
     near = {0: "today", 1: "tomorrow"}.get(ahead, "past" if ahead < 0 else f"in {ahead} days")
-    return joined(plain(words.day(day, today), "bold"), plain(f"{near}, {cookies} cookies"), by="  ")
+    return joined(plain(words.day(day, today), "bold"), plain(f"{near}, {words.counted(cookies)}"), by="  ")
 
 
 def row(order: Order) -> Content:

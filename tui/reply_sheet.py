@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path
@@ -16,9 +16,10 @@ from textual.widgets import Button, Static, TextArea
 
 from intake.model import OrdertinError, Reply
 from tui.plain import joined, plain
+from tui.unsent import Unsent
 from tui.words import ANSWERS, LABELS
 
-KINDS = tuple(ANSWERS)
+KEPT_AFTER = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +38,12 @@ class ReplySheet(ModalScreen[Answered]):
         ("f6", "other_kind", "Another answer"),
     ]
 
-    def __init__(self, reply: Reply) -> None:
+    def __init__(self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str) -> None:
+        """`kinds` are the answers that have something to say. What is changed is kept in `unsent` until it is sent;
+        it comes back while the answer would be written in the same words, which `about` holds."""
         super().__init__()
-        self._reply = reply
+        self._reply, self._kinds = reply, tuple(kinds)
+        self._unsent, self._about = unsent, about
 
     def compose(self) -> ComposeResult:
         reply = self._reply
@@ -54,8 +58,10 @@ class ReplySheet(ModalScreen[Answered]):
                     by="\n",
                 )
             )
-            yield ReplyText(reply.text, id="reply-text", soft_wrap=True, compact=True, tab_behavior="focus")
-            yield Static(plain("Change what you like. It goes nowhere until you paste or send it yourself.", "italic"))
+            text = self._unsent.text("reply", self._about)[0] or reply.text
+            yield ReplyText(text, id="reply-text", soft_wrap=True, compact=True, tab_behavior="focus")
+            hint = "Change what you like. It goes nowhere until you paste or send it yourself."
+            yield Static(plain(hint, "italic"), classes="hint")
             with Horizontal(classes="answers"):
                 yield Button(joined(plain("F7", "bold"), plain("Copy"), by=" "), id="copy", compact=True)
                 yield Button(joined(plain("F8", "bold"), plain("To a file"), by=" "), id="file", compact=True)
@@ -63,14 +69,29 @@ class ReplySheet(ModalScreen[Answered]):
                 yield Button(joined(plain("Esc", "bold"), plain("Back"), by=" "), id="back", compact=True)
 
     def on_mount(self) -> None:
+        self._keeping = self.set_interval(KEPT_AFTER, self._keep, pause=True)
         self.query_one(TextArea).focus()
 
+    def on_text_area_changed(self) -> None:
+        self._keeping.reset()
+        self._keeping.resume()
+
+    def _keep(self) -> None:
+        """Write down the answer as it has been changed, once the typing has paused."""
+        self._keeping.pause()
+        text = self.query_one(TextArea).text
+        if text != self._reply.text:
+            self._unsent.keep("reply", text, self._about)
+        elif self._unsent.text("reply", self._about)[0]:
+            self._unsent.keep("reply", "", "")
+
     def action_give(self, how: str) -> None:
+        self._keep()
         self.dismiss(Answered(replace(self._reply, text=self.query_one(TextArea).text), how))
 
     def action_other_kind(self) -> None:
-        place = KINDS.index(self._reply.kind) if self._reply.kind in KINDS else -1
-        self.action_give(KINDS[(place + 1) % len(KINDS)])
+        place = self._kinds.index(self._reply.kind) if self._reply.kind in self._kinds else -1
+        self.action_give(self._kinds[(place + 1) % len(self._kinds)])
 
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:

@@ -6,13 +6,19 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
+from intake.desk_waiting import UNANSWERED, stands
 from intake.model import Clash, Fits, Order, Reply, State, Verdict
+from intake.record import on_the_party
 from tui.words import LABELS, left_to_do, needed
 
 if TYPE_CHECKING:
     from intake.desk import Case
     from intake.desk_waiting import Waiting
 
+PARTY = (
+    "The day is the party's: say when she has them (for example \u201cpickup the day before at 5\u201d), "
+    "or set \u201cthat is\u201d to hand-over."
+)
 OPEN = frozenset({State.DRAFT, State.ASKED, State.QUOTED})
 
 
@@ -45,13 +51,24 @@ class View:
         return self.case.orders[min(self.place, len(self.case.orders) - 1)]
 
     @property
+    def stands(self) -> str:
+        """How the order at hand stands, in words."""
+        return stands(self.order, self.case.thread.messages) if self.order and self.case else ""
+
+    @property
+    def hers(self) -> tuple[Waiting, ...]:
+        """The conversations that wait for the baker, and not for their customers."""
+        return tuple(each for each in self.waiting if not each.theirs)
+
+    @property
     def thread_id(self) -> str:
         return self.case.thread.id if self.case else ""
 
     @property
     def basis(self) -> object:
         """What a verdict on the order at hand rests on: when this differs, the verdict is out of date."""
-        return self.today, self.order and self.order.draft, self.booked
+        here = self.order
+        return self.today, here and here.draft, tuple(order for order in self.booked if here and order.id != here.id)
 
     @property
     def room(self) -> Room | None:
@@ -74,18 +91,21 @@ def answered(view: View) -> bool:
 
 
 def lacking(order: Order) -> tuple[str, ...]:
-    """What an order can't be confirmed without: its missing core, or a day that is still a window."""
+    """What an order can't be confirmed without: its missing core, a day that is still a window, or only the party's."""
     draft = order.draft
     found = [name for name in ("due", "handover", "count", "theme") if draft.cell(name).missing and needed(draft, name)]
     window = draft.due.value is not None and draft.due.value.is_window
-    return (*(["due"] if window else []), *found)
+    return (*(["due"] if window else []), *found, *(["due_is"] if on_the_party(draft) else []))
 
 
 def suggested(view: View) -> str:
     """The name of the action that is due next, empty where nothing is."""
     order = view.order
+    if view.stands == UNANSWERED:
+        return "reply"
     if order is None or order.state not in OPEN:
-        return "next_waiting" if view.waiting else "new_message" if order is None else "go_rack"
+        more = any(each.thread_id != view.thread_id for each in view.hers)
+        return "next_waiting" if more else "new_message" if order is None else "go_rack"
     to_check, _ = left_to_do(order.draft)
     if order.draft.cancelled.value:
         return "drop"
@@ -104,7 +124,7 @@ def why_not(action: str, view: View) -> str:
     """Why `action` can't be done now, in one line; empty where it can."""
     if action in {"new_message", "undo", "go_rack", "who"}:
         return ""
-    if action == "next_waiting":
+    if action in {"next_waiting", "previous"}:
         return "" if view.waiting else "Nobody waits. F2 takes a new message."
     if action == "set_aside":
         return "" if view.case else "There is no conversation to set aside."
@@ -128,11 +148,15 @@ def _not_ready(action: str, order: Order) -> str:
     lacks = lacking(order)
     needs = {"confirm": lacks, "book": lacks, "price": ("count",), "room": ("count", "due", "handover")}.get(action, ())
     if missing := tuple(name for name in needs if name in lacks):
-        return f"Not agreed yet: {_fields(missing)}. F7 writes the question, or type it here."
+        if missing == ("due_is",):
+            return f"{PARTY} F7 writes the question."
+        return f"Not agreed yet: {_lacks(missing)}. F7 writes the question, or type it here."
     if action == "confirm" and not to_check:
         return "Every value is confirmed already. F5 prices it."
     if action == "book" and to_check:
         return f"Still to check: {_fields(to_check)}. F4 confirms them all."
+    if action == "book" and order.draft.dietary.missing and order.draft.dietary.why:
+        return f"Diet: {order.draft.dietary.why}. F7 asks; or change the diet (Enter), or empty it."
     if action == "book" and order.quote is None:
         return "Not priced yet. F5 prices it."
     return ""
@@ -150,14 +174,34 @@ def book_anyway(room: Room) -> str:
 
 
 def _fields(names: tuple[str, ...]) -> str:
-    return ", ".join(LABELS[name] for name in names)
+    return ", ".join("what the day is" if name == "due_is" else LABELS[name] for name in names)
+
+
+def _lacks(names: tuple[str, ...]) -> str:
+    return ", ".join("when she has them" if name == "due_is" else LABELS[name] for name in names)
 
 
 def greeting(waiting: tuple[Waiting, ...]) -> str:
-    """How many wait, in words."""
-    if not waiting:
-        return "Nobody waits."
-    return "One conversation waits (F3)." if len(waiting) == 1 else f"{len(waiting)} conversations wait (F3: the next)."
+    """How many wait for the baker, in words."""
+    hers = sum(not each.theirs for each in waiting)
+    if not hers:
+        return "Nobody waits for you."
+    return "One conversation waits for you (F3)." if hers == 1 else f"{hers} conversations wait for you (F3: the next)."
+
+
+def next_of(walk: tuple[str, ...], view: View) -> str:
+    """The next conversation that waits for the baker; empty where none but the open one does.
+
+    `walk` is the list as it stood when the open one was opened: what has been done to it since may have moved it.
+    """
+    hers = [each.thread_id for each in view.hers]
+    after = walk[walk.index(view.thread_id) + 1 :] if view.thread_id in walk else ()
+    return next((key for key in (*after, *hers) if key in hers and key != view.thread_id), "")
+
+
+def previous_of(walk: tuple[str, ...], view: View) -> str:
+    """The conversation before the open one in the list as it stood, whatever has become of it."""
+    return walk[walk.index(view.thread_id) - 1] if view.thread_id in walk else next(iter(walk), "")
 
 
 def about(view: View) -> str:
@@ -167,22 +211,30 @@ def about(view: View) -> str:
         why = next((f" ({each.why})" for each in view.waiting if each.thread_id == view.thread_id), "")
         read = f"No order was read from it{why}. Answer it your own way, then ^g sets it aside."
         return read if view.case else greeting(view.waiting)
+    if view.stands == UNANSWERED:
+        return "This order is booked, and the customer has no answer yet. F7 writes it."
     if order.state not in OPEN:
         return f"This order is {order.state}."
     if order.draft.cancelled.value:
         return "The customer calls it off: ^r drops it. Where that is wrong, change cancelled to no."
+    if view.stands == "no room" and answered(view):
+        return "You wrote that there is no room: it waits for the customer's answer. F3: the next."
     if order.state is State.ASKED and answered(view):
         return "You asked: it waits for the customer's answer. F3: the next."
+    if lacking(order) == ("due_is",):
+        return f"{PARTY} F7 writes the question."
     to_check, to_ask = left_to_do(order.draft)
     parts = []
     if to_check:
         parts.append(f"To check: {_fields(to_check)}.")
     if to_ask:
-        parts.append(f"Not said: {_fields(to_ask)}.")
+        parts.append(f"Not said: {_lacks(to_ask)}.")
     if lacking(order):
         parts.append("F7 writes the question.")
     elif to_check:
         parts.append("F4 confirms it all.")
-    return " ".join(parts) or {"price": "All sure. F5 prices it.", "room": "Priced. F6 looks at the room."}.get(
-        suggested(view), "Quoted: it waits for the customer's yes, then F8 books it."
-    )
+    said = "Quoted: it waits for the customer's yes, then F8 books it."
+    if view.stands != "quoted":
+        said = "F8 books it." if suggested(view) == "book" else "Priced. F7 writes the answer."
+    ways = {"price": "All sure. F5 prices it.", "room": f"{view.stands.capitalize()}. F6 looks at the room."}
+    return " ".join(parts) or ways.get(suggested(view), said)

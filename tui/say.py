@@ -12,7 +12,6 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
-from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, Static, TextArea
 
@@ -122,16 +121,19 @@ class Say(Vertical):
     def on_mount(self) -> None:
         self.set_mode("new", "")
 
-    def set_mode(self, mode: str, about: str) -> None:
-        """`about` names whose slip is open, for the heading."""
+    def set_mode(self, mode: str, about: str, arrows: str = "slip") -> None:
+        """The heading says what becomes of what is typed, `about` whose slip it is, and what the arrows move."""
         self.mode = mode
         new = mode == "new"
         self.set_class(new, "new")
         self.words.asks_on_paste = not new
         self.words.placeholder = NEW_HINT if new else FIX_HINT
         self.query_one("#say-from", Input).display = new
-        heading = plain("New message", "bold") if new else _about(about)
-        self.query_one("#say-mode", Static).update(heading)
+        typing = "new message" if new else f"correction to {about}" if about else "correction"
+        moves = "" if new else f"(arrows: {arrows})"
+        self.query_one("#say-mode", Static).update(
+            joined(plain("Typing:", "bold"), plain(typing), plain(moves, "dim"), by=" ")
+        )
 
     @property
     def words(self) -> Words:
@@ -149,7 +151,3 @@ class Say(Vertical):
     def _named(self, event: Input.Submitted) -> None:
         event.stop()
         self.words.focus()
-
-
-def _about(about: str) -> Content:
-    return joined(plain("Correction", "bold"), plain(f"to {about}" if about else ""), by=" ")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import ClassVar
@@ -16,6 +17,7 @@ from textual.widgets import Static
 
 from intake.model import Cell, Draft, Order, Quote, Reply
 from intake.money import shown as money
+from intake.record import on_the_party
 from tui import words
 from tui.plain import joined, plain
 from tui.road import OPEN, Room, View, answered
@@ -43,11 +45,19 @@ class Row(Horizontal):
         cell, standing = draft.cell(self.field), words.standing(draft, self.field)
         self.set_class(here, "here")
         self.query_one(".head", Static).update(head(self.field, standing, here=here))
+        if self.field == "due_is":
+            cell = without_the_days_doubt(cell, draft)
         self.query_one(".value", Static).update(body(self.field, cell, here=here, today=today))
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
         self.post_message(self.Clicked(self.field))
+
+
+def without_the_days_doubt(cell: Cell[object], draft: Draft) -> Cell[object]:
+    """What the day is, with its own doubt only: the day's stands beside the day."""
+    why = "say when she has them, or set it to hand-over" if on_the_party(draft) else cell.why
+    return replace(cell, why="" if why == draft.due.why else why)
 
 
 def head(field: str, standing: str, *, here: bool) -> Content:
@@ -250,6 +260,8 @@ def price(quote: Quote | None, today: date) -> Content:
     lines.append(joined(plain(f"{amount(quote.total):>{wide}}", "bold"), plain("in all", "bold"), by="  "))
     by = f" by {words.day(quote.deposit_by, today)}" if quote.deposit_by else ""
     rest = f" by {words.day(quote.balance_by, today)}" if quote.balance_by else ""
+    if by == rest and by:
+        by, rest = "", f", both{by}"
     lines.append(plain(f"deposit {amount(quote.deposit)}{by}, rest {amount(quote.balance)}{rest}"))
     lines.append(plain(f"{quote.level} work; this price holds until {words.day(quote.valid_until, today)}", "dim"))
     lines += [plain(note, "italic") for note in quote.notes]
@@ -276,13 +288,13 @@ def _labels(names: Sequence[str]) -> str:
     return ", ".join(words.LABELS.get(name, name) for name in names)
 
 
-def title(order: Order | None, place: int, of: int, *, holds: str) -> Content:
-    """`Slip 12 · quoted`, which of several, and the note that the book keeps; `holds` where there is no order."""
+def title(order: Order | None, place: int, of: int, *, stands: str, holds: str) -> Content:
+    """`Slip 12  $ quoted`: how it stands, which of several, and its note; `holds` where there is no order."""
     if order is None:
         return plain(holds, "italic")
     which = f"{place + 1} of {of} here, ^n for the other" if of > 1 else ""
     sign = words.STATE_SIGNS[order.state]
-    state = str(order.state) if order.state in OPEN or not order.step else f"{order.state}, {order.step}"
+    state = stands if order.state in OPEN or not order.step else f"{stands}, {order.step}"
     return joined(
         joined(plain(f"Slip {order.id}", "bold"), plain(f"{sign} {state}", "bold"), plain(which), by="  "),
         plain(order.note, "italic"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from intake.desk_waiting import UNREAD
 from tui import words
 from tui.plain import joined, plain
 
@@ -19,24 +21,32 @@ if TYPE_CHECKING:
 
 
 def line(waiting: Waiting, today: date, *, here: bool) -> Content:
-    """Three short lines for one conversation: sign and name, state and day, what it is about."""
+    """Three short lines for one conversation: sign and name, how it stands, day and what it is about. What waits for
+    its customer is dim."""
     sign = words.STATE_SIGNS.get(waiting.state, "○")
-    when = words.due(waiting.due, today) if waiting.due else "no day yet"
+    when = "" if waiting.state == UNREAD else "no day yet"
+    if waiting.due:
+        when = words.due(replace(waiting.due, time=None), today)
+    about = waiting.headline or waiting.why
     parts = (
-        joined(plain("▸" if here else " ", "bold"), plain(f"{sign} {waiting.customer or 'no name'}", "bold")),
-        plain(f"   {waiting.state}, {when}"),
-        plain(f"   {waiting.headline or waiting.why}", "dim"),
+        joined(
+            plain("▸" if here else " ", "bold"),
+            plain(f"{sign} {waiting.customer or 'no name'}", "dim" if waiting.theirs else "bold"),
+        ),
+        plain(f"   {waiting.stands}", "dim" if waiting.theirs else ""),
+        plain(f"   {when}: {about}" if when else f"   {about}", "dim"),
     )
     return joined(*(part.truncate(WIDTH, ellipsis=True) for part in parts), by="\n")
 
 
 def one_line(waiting: tuple[Waiting, ...], today: date) -> Content:
-    """The tray where there is no room for it: how many wait, and who comes first."""
-    if not waiting:
-        return plain("Nobody waits.")
-    first = waiting[0]
+    """The tray where there is no room for it: how many wait for the baker, and who comes first."""
+    hers = [each for each in waiting if not each.theirs]
+    if not hers:
+        return plain(f"Nobody waits for you; {len(waiting)} for their customers." if waiting else "Nobody waits.")
+    first = hers[0]
     when = f" for {words.due(first.due, today)}" if first.due else ""
-    return joined(plain(f"{len(waiting)} waiting:", "bold"), plain(f"{first.customer or 'no name'}{when}"), by=" ")
+    return joined(plain(f"{len(hers)} waiting for you:", "bold"), plain(f"{first.customer or 'no name'}{when}"), by=" ")
 
 
 # The open conversation shows in full beside the list, so a line of it may end in an ellipsis.

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from intake.model import DRAFT_FIELDS, Cell, Clash, Design, Draft, Due, Fits, Order, State, Verdict
+from intake.record import on_the_party
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -25,7 +26,7 @@ LABELS: Mapping[str, str] = {
     "flavors": "flavours",
     "dietary": "diet",
     "due": "day",
-    "due_is": "which day",
+    "due_is": "that is",
     "handover": "hand-over",
     "address": "address",
     "packaging": "packing",
@@ -97,13 +98,17 @@ def standing(draft: Draft, name: str) -> str:
     cell = draft.cell(name)
     if cell.missing:
         return "ask" if needed(draft, name) or cell.why else ""
+    if name == "due_is" and on_the_party(draft):
+        return "ask"
     agreed = not (isinstance(cell.value, Due) and cell.value.is_window)
     return "ok" if cell.sure and agreed else "check"
 
 
 def left_to_do(draft: Draft) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The fields to check and the fields to ask for, in slip order."""
+    """The fields to check and the fields to ask for, in slip order. What the day is goes with a doubt about the day."""
     standings = {name: standing(draft, name) for name in ON_SLIP}
+    if standings["due"] == "check" and draft.due_is.why == draft.due.why:
+        standings["due_is"] = ""
     return (
         tuple(name for name in ON_SLIP if standings[name] == "check"),
         tuple(name for name in ON_SLIP if standings[name] == "ask"),
@@ -152,6 +157,11 @@ def cookies(count: int) -> str:
     return f"{count} ({dozens} dozen and {rest})" if rest else f"{count} ({dozens} dozen)"
 
 
+def counted(count: int) -> str:
+    """`1 cookie`, `24 cookies`."""
+    return "1 cookie" if count == 1 else f"{count} cookies"
+
+
 def value_words(name: str, value: Any, today: date | None = None) -> str:
     """A cell's value in words, one line; empty for no value."""
     if value is None or value in ((), ""):
@@ -189,8 +199,7 @@ def order_name(order: Order) -> str:
     """Whose order it is and how many, for a line that names several."""
     draft = order.draft
     who = draft.customer.value or f"order {order.id}"
-    count = f", {draft.count.value} cookies" if draft.count.value else ""
-    return f"{who}{count}"
+    return f"{who}, {counted(draft.count.value)}" if draft.count.value else who
 
 
 def room_words(verdict: Verdict, order_id: int, names: Mapping[int, str], today: date) -> tuple[str, str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from intake.model import Cell, Design, Draft, Due
+from intake.record import on_the_party
 from intake.replies.dates import due_words
 from intake.replies.words import HANDOVERS, QUESTIONS, dietary_words, joined, packaging_words
 
@@ -39,7 +40,7 @@ def open_fields(draft: Draft) -> tuple[str, ...]:
         "theme": nothing_to_draw or _doubtful(draft.theme),
         "lettering": _doubtful(draft.lettering),
         "due": _unsettled(draft.due),
-        "due_is": not _unsettled(draft.due) and bool(draft.due_is.value) and not draft.due_is.sure,
+        "due_is": not _unsettled(draft.due) and (_doubtful(draft.due_is) or on_the_party(draft)),
         "handover": _unsettled(draft.handover),
         "address": going and _unsettled(draft.address),
     }
@@ -63,6 +64,7 @@ def _question(draft: Draft, name: str, language: str) -> Question:
     form = name
     if name == "due_is":
         readings = [shown(draft.due.value, "due", language)]
+        form = "party" if cell.sure else name
     else:
         values = [value for value in (cell.value, *cell.others) if value not in (None, "", ())]
         readings = list(dict.fromkeys(shown(value, name, language) for value in values))[:_MOST_OPTIONS]
@@ -72,7 +74,8 @@ def _question(draft: Draft, name: str, language: str) -> Question:
     pattern = several if len(readings) > 1 and several else one if readings else bare
     # The pattern is ours; what the customer wrote goes in as a value and is not read as a format.
     text = pattern.format(options=joined(readings, language, either=True))
-    why = cell.why or ("not said yet" if cell.missing else "to check")
+    open_yet = "not said yet" if cell.missing else "the day is the party's" if form == "party" else "to check"
+    why = cell.why or open_yet
     return Question(name, text, f"{name}: {why}")
 
 

@@ -28,3 +28,8 @@ def proposed(order: Order, verdict: Verdict | None) -> tuple[str, str]:
     if isinstance(verdict, NotProven):
         return "quote", f"everything is known and priced; whether the week holds it is not proven: {verdict.why}"
     return "quote", "everything is known and priced"
+
+
+def kinds(order: Order) -> tuple[str, ...]:
+    """The kinds of reply that have something to say: a question only where there is one."""
+    return (*(["ask"] if questions(order.draft, "en") else []), "quote", "confirm", "no room")

@@ -45,6 +45,7 @@ QUESTIONS: dict[str, dict[str, tuple[str, str, str]]] = {
         ),
         "window": ("", "Which day do you need the cookies, {options}?", ""),
         "due_is": ("", "Is {options} the day of your event, or the day you would like to have the cookies?", ""),
+        "party": ("", "Your event is {options}. When before it would you like to have the cookies?", ""),
         "handover": (
             "Would you like to pick the cookies up, have them delivered, or have them shipped?",
             "Would you like to {options}?",
@@ -81,6 +82,7 @@ QUESTIONS: dict[str, dict[str, tuple[str, str, str]]] = {
         ),
         "window": ("", "¿Qué día necesita las galletas, {options}?", ""),
         "due_is": ("", "¿El {options} es el día de su evento, o el día en que desea tener las galletas?", ""),
+        "party": ("", "Su evento es el {options}. ¿Cuándo antes del evento desea tener las galletas?", ""),
         "handover": (
             "¿Desea recoger las galletas, que se las lleve, o que se las envíe?",
             "¿Desea {options}?",

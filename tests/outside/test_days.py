@@ -38,8 +38,7 @@ def test_named_days_of_the_united_states(year: int) -> None:
 
 @pytest.mark.parametrize("year", YEARS)
 def test_easter_and_what_hangs_on_it(year: int) -> None:
-    """Easter Monday of `holidays` for Germany; Mothering Sunday is three weeks before Easter (Church of England calendar,
-    from memory)."""
+    """Easter Monday of `holidays` for Germany; Mothering Sunday is three weeks before Easter (from memory)."""
     germany = holidays.country_holidays("DE", years=year, language="en_US")
     monday = next(d for d, title in germany.items() if title == "Easter Monday")
     for said, offset in (("easter", -1), ("good friday", -3), ("palm sunday", -8), ("mothering sunday", -22)):

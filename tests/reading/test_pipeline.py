@@ -83,7 +83,7 @@ def test_due(text: str, due: Due, is_: str) -> None:
         ("he is nuts about owls", set()),
         ("no problem with anything", set()),
     ],
-    ids=str,
+    ids=lambda value: value if isinstance(value, str) else "",
 )
 def test_dietary_needs(text: str, needs: set[str]) -> None:
     assert set(draft_of(ORDER + text).dietary.value or ()) == needs
@@ -142,8 +142,8 @@ def test_evidence_is_the_words_themselves() -> None:
 
 words = st.sampled_from(
     "2 dozen cookies for sat the 14th with his name on half pickup \" ' ( ) $40 next friday before after no not "
-    "555-0101 June 5/6 a@example.com each of 3 theme: leo's 4th bday > -- \n On Monday wrote: says ship to 12 Elm St , . "
-    "? ! ½ ñ 🎂".split(" ")
+    "555-0101 June 5/6 a@example.com each of 3 theme: leo's 4th bday > -- \n On Monday wrote: says ship to "
+    "12 Elm St , . ? ! ½ ñ 🎂".split(" ")
 )
 
 

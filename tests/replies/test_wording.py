@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from intake.house import default_house
 from intake.model import Cell, Clash, Due, OrdertinError, State
 from intake.replies.fields import fields_of, first_name
 from intake.replies.wording import KINDS, check, write
-from tests.replies.orders import order
+from tests.replies.orders import PRICE, order
 
 HOUSE = default_house()
 CLASH = Clash((7,), 7, "4 hours are lacking for Secret Person's set", date(2026, 6, 27))
@@ -185,6 +186,18 @@ def test_every_figure_of_a_confirmation_is_one_of_the_order(
     allowed |= {f"{line.amount:.2f}" for line in price.lines}
     allowed |= {figure for line in price.lines for figure in FIGURE.findall(line.label)}
     assert set(FIGURE.findall(text)) <= allowed
+
+
+@pytest.mark.parametrize("kind", ["quote", "confirm"])
+@pytest.mark.parametrize(
+    ("language", "both", "day"), [("en", "both by", "Monday, June 8, 2026"), ("es", "ambos a más tardar", "8 de junio")]
+)
+def test_money_due_on_one_day_names_it_once(kind: str, language: str, both: str, day: str) -> None:
+    price = replace(PRICE, balance_by=PRICE.deposit_by, valid_until=date(2026, 6, 5))
+    text = write(kind, order(quote=price), HOUSE, templates=None, language=language).text
+    assert both in text
+    assert text.count(day) == 1
+    assert both not in write(kind, order(), HOUSE, templates=None, language=language).text
 
 
 HOSTILE = [

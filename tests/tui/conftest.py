@@ -129,6 +129,7 @@ def booked(desk: Desk, text: str = MESSAGE, *, sender: str = "Dana Whitlock", **
 
 async def paste(pilot: Pilot[int], text: str) -> None:
     pilot.app.post_message(Paste(text))
+    await pilot.pause()
     await settle(pilot)
 
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from intake.desk import Desk
-from intake.model import State
+from intake.model import Due, State
 from tui.cell_edit import CellEdit
 from tui.conversation import Bubble, Conversation
 from tui.counter import Counter
 from tui.page import Page
+from tui.road import greeting
 from tui.slip import Slip
 from tui.tray import Tray
 
@@ -46,13 +48,35 @@ async def test_the_next_conversation_round_and_round(opened: Opened, desk: Desk)
         assert counter(pilot).view.thread_id == first
 
 
+async def test_next_goes_on_from_the_one_just_handled(opened: Opened, desk: Desk) -> None:
+    orders = [
+        whole_slip(desk, f"{MESSAGE} {name}", sender=name, customer=name, due=Due.on(date(2026, 12, day)))
+        for day, name in ((12, "Ana"), (13, "Bea"), (14, "Cleo"), (15, "Dot"))
+    ]
+    desk.replied(orders[2].id, desk.reply(orders[2].id, "ask"), "copied")
+    async with opened() as pilot:
+        assert counter(pilot).view.thread_id == orders[0].thread_id
+        await press(pilot, "f3")
+        assert counter(pilot).view.thread_id == orders[1].thread_id
+        assert "3 conversations wait for you" in greeting(desk.waiting())
+        desk.replied(orders[1].id, desk.reply(orders[1].id, "ask"), "copied")
+        counter(pilot).reload()
+        await settle(pilot)
+        await press(pilot, "f3")
+        assert counter(pilot).view.thread_id == orders[3].thread_id
+        await press(pilot, "ctrl+b")
+        assert counter(pilot).view.thread_id == orders[1].thread_id
+        await press(pilot, "f3", "f3")
+        assert counter(pilot).view.thread_id == orders[0].thread_id
+
+
 async def test_the_list_opens_over_the_conversation_on_a_small_terminal(opened: Opened, desk: Desk) -> None:
     for name in ("Ana", "Bea"):
         slip(desk, f"{MESSAGE} {name}", sender=name)
     async with opened(SMALL) as pilot:
         tray = counter(pilot).query_one(Tray)
         assert not tray.region.width
-        assert "2 waiting" in screen_text(pilot.app)
+        assert "2 waiting for you" in screen_text(pilot.app)
         was = counter(pilot).view.thread_id
         await press(pilot, "ctrl+t")
         assert tray.region.width and tray.has_focus
@@ -81,7 +105,7 @@ async def test_a_conversation_without_an_order_is_set_aside(opened: Opened, desk
 async def test_drop_bring_back_and_undo(opened: Opened, desk: Desk) -> None:
     order = whole_slip(desk)
     async with opened() as pilot:
-        await press(pilot, "ctrl+r")
+        await press(pilot, "ctrl+r", "d")
         assert desk.order(order.id).state is State.DROPPED
         await press(pilot, "ctrl+r")
         assert desk.order(order.id).state is State.DRAFT

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from intake.model import DRAFT_FIELDS, Design, Due, OrdertinError
 from tui.fields import CHOICES, form, typed, value_of
+from tui.words import value_words
 
 TODAY = date(2026, 11, 25)
 
@@ -33,6 +34,10 @@ TODAY = date(2026, 11, 25)
         ("theme", "  under   the sea ", "under the sea"),
         ("handover", "Pickup", "pickup"),
         ("cancelled", "no", False),
+        ("due_is", "the party", "event"),
+        ("due_is", "event", "event"),
+        ("due_is", "Hand-over", "handover"),
+        ("due_is", "parcel arrives", "arrival"),
         ("colors", "sage green; ivory;", ("sage green", "ivory")),
         ("lettering", "Happy Birthday, Leo; Leo", ("Happy Birthday, Leo", "Leo")),
         ("lettering", "", ()),
@@ -82,6 +87,14 @@ def test_what_it_cannot_hold_is_said_with_what_to_type(field: str, text: str) ->
 
 def test_every_field_says_what_to_type() -> None:
     assert all(form(field) for field in DRAFT_FIELDS)
+
+
+@pytest.mark.parametrize("choice", CHOICES["due_is"])
+def test_what_a_day_is_may_be_typed_as_it_is_shown_and_as_it_is_told(choice: str) -> None:
+    shown = value_words("due_is", choice)
+
+    assert shown in form("due_is")
+    assert value_of("due_is", shown, TODAY) == value_of("due_is", choice, TODAY) == choice
 
 
 WORDS = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9,.'&!?-]{0,8}( [A-Za-z0-9'&-]{1,8}){0,3}", fullmatch=True)

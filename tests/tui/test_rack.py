@@ -77,7 +77,9 @@ async def test_enter_leads_to_the_conversation_and_a_click_only_points(opened: O
 async def test_drop_from_the_rack(opened: Opened, desk: Desk) -> None:
     order = booked(desk)
     async with opened() as pilot:
-        await press(pilot, "f9", "ctrl+r")
+        await press(pilot, "f9", "ctrl+r", "l")
+        assert desk.order(order.id).state is State.BOOKED
+        await press(pilot, "ctrl+r", "d")
         assert desk.order(order.id).state is State.DROPPED
 
 

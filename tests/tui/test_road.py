@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from typing import Any
 
 import pytest
 
 from intake.desk import Case
+from intake.desk_waiting import Waiting
 from intake.model import Cell, Clash, Draft, Due, Fits, Message, NotProven, Order, Plan, Quote, Reading, State, Thread
-from tui.road import Room, View, about, book_anyway, suggested, why_not
+from tui.road import Room, View, about, book_anyway, greeting, next_of, previous_of, suggested, why_not
 
 TODAY = date(2026, 11, 25)
 SURE = Draft(
@@ -23,6 +24,14 @@ SURE = Draft(
 )
 UNSURE = replace(SURE, count=Cell(24, False, why="2 dozen, or 2?"))
 OPEN = replace(SURE, handover=Cell())
+PARTY = replace(SURE, due_is=Cell("event", True))
+BROUGHT = replace(
+    PARTY,
+    handover=Cell("deliver", True),
+    address=Cell("1 Elm St", True),
+    due=Cell(Due.on(date(2026, 12, 12), time(14)), True),
+)
+MAYBE = replace(SURE, dietary=Cell(why="an allergy may be meant"))
 OFF = replace(SURE, cancelled=Cell(True, True))
 QUOTE = Quote((), Decimal(72), Decimal(36), Decimal(36), "USD", "plain", TODAY, TODAY)
 FITS = Fits(Plan((), {1: 60}))
@@ -48,6 +57,7 @@ def view(
         (view(UNSURE), "confirm"),
         (view(SURE), "price"),
         (view(OFF), "drop"),
+        (view(PARTY), "reply"),
         (view(SURE, State.QUOTED, quote=QUOTE), "room"),
         (view(SURE, State.QUOTED, quote=QUOTE, verdict=FITS), "reply"),
         (view(SURE, State.QUOTED, quote=QUOTE, verdict=FITS, answered=True), "book"),
@@ -73,6 +83,12 @@ def test_the_step_that_is_due(shown: View, due: str) -> None:
         ("book", view(SURE), "Not priced"),
         ("book", view(SURE, quote=QUOTE), ""),
         ("book", view(SURE, State.BOOKED, quote=QUOTE), "booked"),
+        ("confirm", view(PARTY), "The day is the party's"),
+        ("book", view(PARTY, quote=QUOTE), "pickup the day before at 5"),
+        ("book", view(replace(PARTY, handover=Cell()), quote=QUOTE), "hand-over, when she has them"),
+        ("book", view(BROUGHT, quote=QUOTE), ""),
+        ("price", view(PARTY), ""),
+        ("book", view(MAYBE, quote=QUOTE), "Diet: an allergy may be meant"),
         ("price", view(SURE, State.HANDED_OVER), "handed over"),
         ("drop", view(SURE, State.DROPPED), ""),
         ("reply", View(TODAY), "No conversation"),
@@ -85,6 +101,49 @@ def test_why_it_can_not_be_done_yet(action: str, shown: View, reason: str) -> No
 
     assert bool(found) is bool(reason)
     assert reason in found
+
+
+def test_a_booking_leaves_its_own_verdict_standing() -> None:
+    shown = view(SURE, State.QUOTED, quote=QUOTE, verdict=FITS)
+    assert shown.case
+    (order,) = shown.case.orders
+    other = replace(order, id=2)
+
+    assert replace(shown, booked=(order,)).room
+    assert replace(shown, booked=(order, other)).room is None
+
+
+def waits(*keys: str, theirs: str = "") -> tuple[Waiting, ...]:
+    at = datetime(2026, 11, 24, tzinfo=UTC)
+    return tuple(Waiting(key, key, "", "draft", None, at, "", theirs=key in theirs) for key in keys)
+
+
+@pytest.mark.parametrize(
+    ("walk", "waiting", "following", "before"),
+    [
+        # The open conversation is t1.
+        (("t0", "t1", "t2"), waits("t0", "t2", "t1", theirs="t1"), "t2", "t0"),
+        (("t0", "t1", "t2", "t3"), waits("t0", "t3", "t2", "t1", theirs="t2 t1"), "t3", "t0"),
+        (("t0", "t1"), waits("t0", "t1"), "t0", "t0"),
+        (("t1", "t2"), waits("t9", "t1"), "t9", "t2"),
+        (("t1",), waits("t1"), "", "t1"),
+        ((), waits("t1", "t4", theirs="t4"), "", ""),
+    ],
+)
+def test_the_next_and_the_one_before(
+    walk: tuple[str, ...], waiting: tuple[Waiting, ...], following: str, before: str
+) -> None:
+    shown = replace(view(SURE), waiting=waiting)
+
+    assert (next_of(walk, shown), previous_of(walk, shown)) == (following, before)
+
+
+@pytest.mark.parametrize(
+    ("waiting", "said"),
+    [((), "Nobody waits for you"), (waits("a", "b", theirs="b"), "One conversation"), (waits("a", "b"), "2 conv")],
+)
+def test_only_who_waits_for_the_baker_is_counted(waiting: tuple[Waiting, ...], said: str) -> None:
+    assert greeting(waiting).startswith(said)
 
 
 def test_a_verdict_holds_for_what_it_was_made_from() -> None:

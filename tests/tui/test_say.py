@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import pytest
+from textual.widget import Widget
 from textual.widgets import Input
 
 from intake.desk import Desk
 from tui.ask import Ask
 from tui.conversation import Conversation
 from tui.slip import Slip
+from tui.tray import Tray
 
 from .conftest import (
+    MESSAGE,
     SMALL,
     Opened,
     box,
     counter,
     paste,
     press,
+    settle,
+    slip,
     whole_slip,
     write,
 )
-from .seen import notice, screen_text, text_of
+from .seen import notice, row, screen_text, text_of
 
 
 async def test_a_paste_over_an_open_slip_asks_what_it_is(opened: Opened, desk: Desk) -> None:
@@ -84,9 +89,9 @@ async def test_new_message_goes_back_without_a_trace(opened: Opened, desk: Desk)
     whole_slip(desk)
     async with opened(SMALL) as pilot:
         await press(pilot, "f2")
-        assert "New message" in screen_text(pilot.app)
+        assert "Typing: new message" in screen_text(pilot.app)
         await press(pilot, "escape")
-        assert "Correction to Dana Whitlock" in screen_text(pilot.app)
+        assert "Typing: correction to Dana Whitlock" in screen_text(pilot.app)
 
 
 async def test_lines_typed_with_ctrl_j_are_one_message(opened: Opened, desk: Desk) -> None:
@@ -103,7 +108,7 @@ async def test_words_that_are_not_understood_stay_in_the_box(opened: Opened, des
     async with opened() as pilot:
         await write(pilot, "hmm")
         await press(pilot, "enter")
-        assert box(pilot).text == "hmm"
+        assert box(pilot).text == box(pilot).selected_text == "hmm"
         assert "hmm" in text_of(counter(pilot).query_one(Conversation))
         assert desk.order(order.id).draft == order.draft
 
@@ -114,3 +119,123 @@ async def test_a_message_that_can_not_be_read_is_told(opened: Opened, desk: Desk
         await press(pilot, "enter")
         assert notice(pilot)
         assert desk.waiting() == ()
+
+
+@pytest.mark.parametrize("outside", [Slip, Conversation, Tray])
+async def test_a_sentence_typed_outside_the_box_is_typed_into_it(
+    opened: Opened, desk: Desk, outside: type[Widget]
+) -> None:
+    order = whole_slip(desk)
+    async with opened() as pilot:
+        counter(pilot).set_focus(counter(pilot).query_one(outside))
+        await write(pilot, "make it 3 dozen")
+        await settle(pilot)
+        assert box(pilot).text == "make it 3 dozen"
+        await press(pilot, "enter")
+        assert desk.order(order.id).draft.count.value == 36
+
+
+async def test_escape_and_a_sentence_change_nothing_but_what_it_says(opened: Opened, desk: Desk) -> None:
+    order = whole_slip(desk)
+    before = desk.version()
+    async with opened(SMALL) as pilot:
+        await pilot.press("escape")
+        await write(pilot, "due saturday, book pack drop undo")
+        await settle(pilot)
+        assert box(pilot).has_focus
+        assert box(pilot).text == "due saturday, book pack drop undo"
+        assert (desk.version(), desk.order(order.id).state) == (before, order.state)
+
+
+async def test_the_line_above_the_box_says_where_keys_go(opened: Opened, desk: Desk) -> None:
+    whole_slip(desk)
+    async with opened(SMALL) as pilot:
+        mode = counter(pilot).query_one("#say-mode")
+        assert text_of(mode) == "Typing: correction to Dana Whitlock, 24 cookies (arrows: slip)"
+        await write(pilot, "x")
+        assert "arrows: text" in text_of(mode)
+        await press(pilot, "backspace")
+        assert "arrows: slip" in text_of(mode)
+        counter(pilot).query_one(Conversation).focus()
+        await settle(pilot)
+        assert "arrows: conversation" in text_of(mode)
+        await press(pilot, "f2")
+        assert text_of(mode) == "Typing: new message"
+
+
+async def test_what_was_taken_back_is_marked_and_the_next_typing_replaces_it(opened: Opened, desk: Desk) -> None:
+    whole_slip(desk)
+    async with opened() as pilot:
+        talk = counter(pilot).query_one(Conversation)
+        for words in ("make it 3 dozen", "pickup at 4pm"):
+            await write(pilot, words)
+            await press(pilot, "enter")
+        await write(pilot, "hmm")
+        await press(pilot, "f10")
+        assert "taken back: pickup at 4pm" in text_of(talk)
+        assert "taken back: make it 3 dozen" not in text_of(talk)
+        await write(pilot, "z")
+        assert box(pilot).text == "z"
+        await press(pilot, "f10")
+        assert "taken back: make it 3 dozen" in text_of(talk)
+
+
+async def test_words_left_for_one_customer_are_not_added_to_for_another(opened: Opened, desk: Desk) -> None:
+    for name in ("Ana", "Bea"):
+        slip(desk, f"{MESSAGE} {name}", sender=name)
+    async with opened(SMALL) as pilot:
+        await write(pilot, "due satur")
+        await press(pilot, "f3")
+        await write(pilot, "3")
+        assert box(pilot).text == "3"
+
+
+async def test_a_field_changed_by_hand_is_not_taken_for_what_was_said(opened: Opened, desk: Desk) -> None:
+    whole_slip(desk)
+    async with opened() as pilot:
+        await write(pilot, "make it 3 dozen")
+        await press(pilot, "enter")
+        counter(pilot).query_one(Slip).point("count")
+        await press(pilot, "enter")
+        pilot.app.screen.query_one(Input).value = "48"
+        pilot.app.screen.query_one(Input).focus()
+        await press(pilot, "enter", "f10")
+        talk = counter(pilot).query_one(Conversation)
+        assert "36 (3 dozen)" in row(pilot, "count")
+        assert "taken back" not in text_of(talk)
+        await press(pilot, "f10")
+        assert "taken back: make it 3 dozen" in text_of(talk)
+
+
+async def test_much_talk_leaves_the_customers_words_in_sight(opened: Opened, desk: Desk) -> None:
+    desk.paste("2 dozen unicorns please, pickup Saturday, December 12 at 2pm", sender="Dana")
+    async with opened(SMALL) as pilot:
+        for _ in range(6):
+            await write(pilot, "say something that is not understood at all")
+            await press(pilot, "enter")
+        assert "2 dozen unicorns" in screen_text(pilot.app)
+        assert "you » say something" in screen_text(pilot.app)
+
+
+@pytest.mark.parametrize(("new", "text"), [(False, "make it 3 do"), (True, "Hello, can I\nhave 4 dozen [b] robots")])
+async def test_what_was_half_typed_outlives_the_terminal(opened: Opened, desk: Desk, new: bool, text: str) -> None:
+    slip(desk, f"{MESSAGE} one", sender="Ana")
+    second = slip(desk, f"{MESSAGE} two", sender="Bea")
+    async with opened(SMALL) as pilot:
+        counter(pilot).open(second.thread_id)
+        await settle(pilot)
+        if new:
+            await press(pilot, "f2")
+        box(pilot).text = text
+        await settle(pilot)
+        counter(pilot)._keep_typed()
+    kept = desk.home.book.with_name("unsent.json")
+    assert kept.stat().st_mode & 0o077 == 0
+    async with opened(SMALL) as pilot:
+        assert box(pilot).text == text
+        assert counter(pilot).wants_new is new
+        assert new or counter(pilot).view.thread_id == second.thread_id
+        box(pilot).text = ""
+        await settle(pilot)
+        counter(pilot)._keep_typed()
+    assert not kept.exists()

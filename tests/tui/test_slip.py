@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from intake.desk import Desk
+from intake.model import Quote
 from tui.cell_edit import CellEdit
 from tui.conversation import MARK, Bubble
-from tui.slip import Slip
+from tui.slip import Slip, price
 
 from .conftest import (
     MESSAGE,
@@ -46,6 +51,15 @@ def marked_words(pilot: Pilot[int]) -> str:
         for span in bubble.content.spans
         if span.style == MARK
     )
+
+
+def test_money_due_on_one_day_names_it_once() -> None:
+    day = date(2026, 12, 1)
+    made = Quote((), Decimal(72), Decimal(36), Decimal(36), "USD", "plain", day, day, day, day)
+    assert "deposit $36.00, rest $36.00, both by Tue 1 Dec" in price(made, day).plain
+
+    later = replace(made, balance_by=date(2026, 12, 9))
+    assert "deposit $36.00 by Tue 1 Dec, rest $36.00 by Wed 9 Dec" in price(later, day).plain
 
 
 @SIZES

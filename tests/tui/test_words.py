@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from intake.model import DRAFT_FIELDS, Cell, Clash, Design, Draft, Due, Fits, NotProven, Plan, Verdict
+from intake.model import DRAFT_FIELDS, Cell, Clash, Design, Draft, Due, Fits, NotProven, Order, Plan, State, Verdict
 from tui import words
 
 TODAY = date(2026, 11, 25)
@@ -65,11 +65,31 @@ UNSURE = Cell("x", why="which one?")
         ("address", Draft(), ""),
         ("address", Draft(handover=Cell("ship", True)), "ask"),
         ("due", Draft(due=Cell(Due.on(TODAY), True)), "ok"),
+        ("dietary", Draft(dietary=Cell(("nut-free",), why="you said no nuts")), "check"),
+        ("due_is", Draft(due_is=Cell("event", True)), "ask"),
+        ("due_is", Draft(due_is=Cell("handover", True)), "ok"),
         ("due", Draft(due=Cell(Due(TODAY, date(2026, 11, 28)), True)), "check"),
     ],
 )
 def test_how_a_field_stands(field: str, draft: Draft, standing: str) -> None:
     assert words.standing(draft, field) == standing
+
+
+def test_a_doubt_about_the_day_is_told_once() -> None:
+    draft = Draft(due=Cell(Due.on(TODAY), why="which week?"), due_is=Cell("handover", why="which week?"))
+
+    assert words.left_to_do(draft)[0] == ("due",)
+
+
+@pytest.mark.parametrize(("count", "shown"), [(1, "1 cookie"), (2, "2 cookies"), (24, "24 cookies")])
+def test_cookies_are_counted(count: int, shown: str) -> None:
+    order = Order(7, "t1", 0, State.DRAFT, Draft(count=Cell(count, True)))
+
+    assert words.order_name(order) == f"order 7, {shown}"
+
+
+def test_what_the_day_is_does_not_read_as_a_day() -> None:
+    assert "day" not in words.LABELS["due_is"]
 
 
 def test_every_field_has_a_place_and_a_name() -> None:
