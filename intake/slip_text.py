@@ -40,6 +40,8 @@ def _row(thread: Thread, draft: Draft, name: str) -> str:
     if cell.missing:
         sign, word = "?", "ask" if not cell.why else "check"
         value = cell.why or "not said"
+        if name == "lettering" and not cell.why:
+            sign, word, value = "-", "none", "nothing said of it"
     else:
         sign, word = ("+", "sure") if cell.sure else ("?", "check")
         value = _DAY_IS.get(str(cell.value), "") if name == "due_is" else in_words(cell.value)

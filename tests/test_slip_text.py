@@ -34,7 +34,7 @@ def rows(*drafts: Draft, intent: Cell[str] | None = None) -> list[str]:
         ("count", Cell(), "  ? ask   cookies    not said"),
         ("count", Cell(why="two numbers"), "  ? check cookies    two numbers"),
         ("theme", Cell("moons", True, words("dozen\nmoons")), "  + sure  theme      moons   “dozen moons”"),
-        ("lettering", Cell(), "  ? ask   lettering  not said"),
+        ("lettering", Cell(), "  - none  lettering  nothing said of it"),
         ("lettering", Cell(("Ann", "Bo"), True), "  + sure  lettering  Ann, Bo"),
         ("designs", Cell((Design("moons", 12), Design("stars")), True), "  + sure  designs    12 moons, stars"),
         ("due", Cell(Due.on(date(2027, 5, 15), time(16)), True), "  + sure  due        Sat May 15, 2027, 16:00"),

@@ -22,7 +22,7 @@ LABELS: Mapping[str, str] = {
     "honoree": "for whom",
     "age": "age",
     "lettering": "lettering",
-    "colors": "colours",
+    "colors": "colors",
     "flavors": "flavours",
     "dietary": "diet",
     "due": "day",

@@ -300,7 +300,7 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
         return Cell(Due(said.first, said.last), sure, evidence, why, rule=said.rule)
     why = said.doubt
     if cues.UNSETTLED.search(low[start:end]) and re.search(
-        r"\b(?:not sure|depends|tbd|don'?t know|let you know)\b[^.!?]{0,40}\b(?:day|date|when|yet)\b|\b(?:day|date|when)\b[^.!?]{0,30}\b(?:not sure|tbd|depends|to be)",
+        r"\b(?:not sure|depends|tbd|don'?t know|let you know)\b[^.!?]{0,40}\b(?:day|date|when)\b|\b(?:day|date|when)\b[^.!?]{0,30}\b(?:not sure|tbd|depends|to be)",
         low[start:end],
     ):
         why = why or "the day is not settled yet"

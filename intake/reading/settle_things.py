@@ -101,8 +101,11 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
             ):
                 f, m = g, later
         evidence = (f.turn.evidence(m.start, m.end),)
-        near = f.turn.low[slice(*f.turn.shadow.sentence(m.start))]
-        unsettled = m.doubt or (cues.UNSETTLED.search(near) and " or " in near)
+        # "Rainbows or strawberries, she hasn't decided": an "or" beside the theme, not anywhere in its sentence.
+        sentence = f.turn.shadow.sentence(m.start)
+        beside = f.turn.low[max(sentence[0], m.start - 24) : min(sentence[1], m.end + 24)]
+        open_choice = re.search(r"\bor\b|\beither\b", beside) and cues.UNSETTLED.search(f.turn.low, *sentence)
+        unsettled = m.doubt or open_choice
         if unsettled:
             return Cell(None, False, evidence, "the theme is not settled yet", rule=rule), True
         return Cell(_tidy(m.value), True, evidence, rule=rule), False
@@ -110,7 +113,7 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
 
 
 _TASTE = re.compile(
-    r"^(?:gingerbread|chocolate|vanilla|lemon|sugar|shortbread) (?!man|men|house|girl|boy|chip|bar|cake|train|people)(?=\w)"
+    r"^(?:gingerbread|chocolate|vanilla|lemon|sugar|shortbread) (?!and\b|y\b|n\b|or\b|man|men|house|girl|boy|chip|bar|cake|train|people)(?=\w)"
 )
 
 

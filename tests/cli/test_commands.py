@@ -49,7 +49,7 @@ def test_a_message_becomes_a_slip_and_nothing_is_kept(way: str, run: Run, home: 
         "customer": ("sure", "Isolde"),
         "cookies": ("sure", "24"),
         "theme": ("sure", "cuckoo clock"),
-        "lettering": ("ask", "not said"),
+        "lettering": ("none", "nothing said of it"),
         "due": ("sure", "Fri May 21, 2027, 16:00"),
         "the day is": ("sure", "hand-over"),
         "hand-over": ("sure", "pickup"),
