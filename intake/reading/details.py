@@ -278,11 +278,11 @@ def _beside_color(low: str, color: tuple[int, int, str], others: Sequence[tuple[
     """Whether a word that is also a thing ("coffee", "rust") is said as a colour: in a row of them, or by a word for it."""
     start, end, _ = color
     if re.search(
-        r"\b(?:in|colou?rs?(?: are| of|:)?|all|with|iced in|icing|shades of|some|mostly|and|en)\s+(?:soft |pretty )?$",
+        r"\b(?:in|colou?rs?(?: are| of|:)?|all|with|iced in|icing|shades of|some|mostly|and|en|do|use|want|prefer|be)\s+(?:soft |pretty )?$",
         low[max(0, start - 16) : start],
     ):
         return True
-    if re.match(r"\s*(?:colou?r|icing|accents|and |&|n |\+|/|,)", low[end : end + 9]):
+    if re.match(r"\s*(?:colou?r|icing|accents|instead|and |&|n |\+|/|,)", low[end : end + 9]):
         return True
     return any(0 <= gap <= 7 for s, e, _ in others for gap in (s - end, start - e))
 

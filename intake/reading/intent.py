@@ -165,14 +165,18 @@ def _closed(f: Found) -> bool:
     )
 
 
+_SOCIAL = re.compile(
+    r"\b(?:wrong (?:number|person|chat)|my bad|happy (?:new year|belated|birthday)|merry christmas|miss (?:you|u)|love (?:you|u|grand\w+|aunt\w*|mom|dad)"
+    r"|see (?:you|u) (?:there|soon|tomorrow)|we still on|running late)\b"
+)
+BAKERY = re.compile(r"\b(?:cookies?|biscuits?|galletas?|dozen|doz|dz)\b")
+
+
 def _chatty(low: str) -> bool:
-    return (
-        not re.search(r"\b(?:cookies?|biscuits?|galletas?|dozen|doz|dz)\b", low)
-        and bool(
-            re.search(
-                r"\b(?:rehearsal moved|racket|parcel|wrong number|court \d|love grandpa|miss you|happy (?:new year|birthday|belated)|merry christmas|lmao my bad|we still on)\b",
-                low,
-            )
-        )
-        and not _PRICE_Q.search(low)
-    )
+    """Words between people who know each other, and nothing of baking or its price."""
+    return bool(_SOCIAL.search(low)) and not BAKERY.search(low) and not _PRICE_Q.search(low)
+
+
+def _wrong_person(found: Sequence[Found]) -> bool:
+    """Whether the baker told the writer that he meant somebody else."""
+    return any(f.turn.mine and re.search(r"\bwrong (?:number|person)\b", f.turn.low) for f in found)

@@ -88,7 +88,7 @@ _LATER = re.compile(
 _EACH_NAME = re.compile(
     r"\b(?:each|every|all(?: the)?)\b[^.!?\n]{0,24}\bnames?\b|\bfirst names\b|\b(?:a|one) (?:different )?name (?:on|for|per) each\b|\btheir names\b"
 )
-_TAG = re.compile(r"\b(?:tags?|card|note|label|sticker|box(?:es)?|memo|venmo|subject)\b[^.!?\n]{0,24}$")
+_TAG = re.compile(r"\b(?:tags?|card|note|label|sticker|box(?:es)?|memo|subject)\b[^.!?\n]{0,24}$")
 _NOT_TEXT = re.compile(
     r"^(?:me|us|you|it|them|a lot|your|the order|in\b|up\b|more|cookies|love to|some\b|order|to\b|that\b|this\b|our\b|an?\b(?! [A-Z0-9])|if\b|all\b|so\b|i\b|we\b|he\b|she\b|they\b|is\b|are\b|be\b|not\b|no\b|yes\b|half\b|any\b|going|coming|working|happy on|off|out|down|sitting|from\b|my\b|get\b|let\b|what\b|how\b)",
     re.IGNORECASE,

@@ -42,7 +42,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ("housewarming", r"house ?warming|new (?:house|home) (?:party|gift)"),
     (
         "team",
-        r"banquet|presso night|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
+        r"banquet|presentation night|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
     ),
     (
         "school",
@@ -62,7 +62,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "other",
-        r"recital|block party|theatre|theater|cast party|adoption|hen do|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|passed the bar|block party|ceremony",
+        r"recital|block party|theatre|theater|cast party|adoption|hen do|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|block party|ceremony",
     ),
 )
 _OCCASIONS = tuple((name, re.compile(rf"(?<![\w'])(?:{p})(?![\w])")) for name, p in OCCASIONS)

@@ -200,12 +200,13 @@ def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
             if not f.turn.mine
         )
     )
+    baked = any(f.turn.mine or intent.BAKERY.search(f.turn.low) for f in found)
     worded = draft.theme.rule == "words before “cookies”" and not draft.due.missing
     return (
         worded
         or (has_count and signs >= 2 and (asked_for or wished))
         or (signs >= 2 and asked_for)
-        or (signs >= 3)
+        or (signs >= 3 and (asked_for or baked))
         or (asked_for and (has_count or not draft.theme.missing))
     )
 

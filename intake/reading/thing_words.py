@@ -58,7 +58,7 @@ HEAD_NOUN = re.compile(
     r" (?P<head>(?!cookies|biscuits|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
 )
 MADE_OF = re.compile(
-    r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some) of (?:the |a |an )?$"
+    r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some|each|couple|few|\d+) of (?:the |a |an )?$"
 )
 
 
