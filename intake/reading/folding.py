@@ -26,9 +26,7 @@ _QUOTED_LINES = re.compile(r"(?:^[ \t]*>[^\n]*(?:\n|\Z))+", re.MULTILINE)
 _QUOTE_MARK = re.compile(r"^[ \t]*>[ >]*", re.MULTILINE)
 _LIST_MARK = re.compile(r"\s*(?:[-*•·]|\d{1,2}[.)]|[A-Z][\w ]{0,20}:)\s?")
 _RUN = re.compile(r"\S{100,}")
-_SIGNATURE = re.compile(
-    r"^(?:--|—|__+)[ \t]*$|^sent from my [^\n]{2,40}$", re.IGNORECASE | re.MULTILINE
-)
+_SIGNATURE = re.compile(r"^(?:--|—|__+)[ \t]*$|^sent from my [^\n]{2,40}$", re.IGNORECASE | re.MULTILINE)
 _NOTICE = re.compile(
     r"^[^\n]{0,20}\b(?:confidential(?:ity)?|disclaimer|this (?:e-?mail|message) (?:and any|is intended|may contain))\b[^\n]*(?:\n[^\n]+)*",
     re.IGNORECASE | re.MULTILINE,

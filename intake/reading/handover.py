@@ -34,9 +34,7 @@ _OFFERING = re.compile(
     r"\b(?:do (?:you|u|ya)|can (?:you|u)|could (?:you|u)|would (?:you|u)|are (?:you|u)|is there|hacen|hace)\b"
 )
 _TO_KNOW = re.compile(r"\b(?:do (?:you|u|ya|y'?all)(?: guys)?|hacen|hace)\b")
-_NEGATED = re.compile(
-    r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$"
-)
+_NEGATED = re.compile(r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$")
 _IF = re.compile(r"\bif\b[^.!?\n]{0,60}$")
 
 

@@ -49,10 +49,12 @@ _PUT = re.compile(
     re.IGNORECASE,
 )
 _ON = re.compile(
-    r"(?P<text>(?:[^\n.!?;,:()]|(?<=\bMrs)\.|(?<=\bMr)\.|(?<=\bMs)\.|(?<=\bDr)\.|(?<=\bSt)\.){1,60}?)\s*,?\s+(?P<w>written |piped |lettered )?(?:on(?:to)?)\s+(?P<where>"
-    + _SOME
-    + r")\b(?! (?:dozen|doz|dz))",
+    r"\s*,?\s(?P<w>written |piped |lettered )?on(?:to)?\s+(?P<where>" + _SOME + r")\b(?! (?:dozen|doz|dz))",
     re.IGNORECASE,
+)
+#: The words in front of "on them", back to where their clause begins.
+_IN_FRONT = re.compile(
+    r"(?:[^\n.!?;,:()]|(?<=\bMrs)\.|(?<=\bMr)\.|(?<=\bMs)\.|(?<=\bDr)\.|(?<=\bSt)\.)*$", re.IGNORECASE
 )
 _INITIALS = re.compile(
     r"\b(?:initials?|monogram|letters?|lettering|wording|number)\b(?:\s(?:are|is|of))?[:\s]\s*(?P<text>[A-Z0-9](?:[\w]{0,4})?(?:\s?[&+]\s?[A-Z0-9]\w{0,3})?)(?![a-z])"
@@ -212,8 +214,12 @@ def find(turn: Turn) -> Iterator[Mention]:
             "words to put on cookies",
             strict=m[0].split()[0].lower() not in ("put", "write", "writing", "add", "pipe"),
         )
+    floor = 0
     for m in _ON.finditer(text):
-        clause_text = m["text"]
+        front = text[max(0, m.start() - 60, floor) : m.start()]
+        found = _IN_FRONT.search(front)
+        clause_text, at = (found[0], m.start() - len(found[0])) if found else ("", m.start())
+        floor = m.end()
         run = re.search(
             r"(?:^|\s)(?P<run>(?:[A-Z0-9][\w'’&+!.]*|&|\+|n|and|of|the|is)(?:\s+(?:[A-Z0-9][\w'’&+!.]*|&|\+|n|and|of|the|is|up|on|a))*)$",
             clause_text,
@@ -222,8 +228,8 @@ def find(turn: Turn) -> Iterator[Mention]:
             words = _LEAD.sub("", clause_text.strip())
             yield from give(
                 words,
-                m.start("text") + clause_text.rindex(words) if words in clause_text else m.start("text"),
-                m.end("text"),
+                at + clause_text.rindex(words) if words in clause_text else at,
+                m.start(),
                 "words written on cookies",
             )
         elif run and re.search(r"[A-Z0-9]", run["run"]):
@@ -234,15 +240,15 @@ def find(turn: Turn) -> Iterator[Mention]:
                     words,
                 )
                 or not words
-                or _is_start(text, m.start("text") + run.start("run"), words)
+                or _is_start(text, at + run.start("run"), words)
             ):
                 continue
             if re.match(r"(?:Saturday|Sunday|Monday|Tuesday|Wednesday|Thursday|Friday)", words):
                 continue
             yield from give(
                 words,
-                m.start("text") + clause_text.rindex(words),
-                m.start("text") + clause_text.rindex(words) + len(words),
+                at + clause_text.rindex(words),
+                at + clause_text.rindex(words) + len(words),
                 "a text on cookies",
             )
     for m in _INITIALS.finditer(text):

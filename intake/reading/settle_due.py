@@ -238,7 +238,9 @@ def _choose(
     )
 
 
-_MOVED = re.compile(r"\b(?:instead|actually|can (?:we|you|i) (?:do|make it|move)|could (?:we|you) (?:do|make it|move)|move (?:it|that)|change (?:it|that)|switch|rather)\b")
+_MOVED = re.compile(
+    r"\b(?:instead|actually|can (?:we|you|i) (?:do|make it|move)|could (?:we|you) (?:do|make it|move)|move (?:it|that)|change (?:it|that)|switch|rather)\b"
+)
 
 
 def _meant(events: list[_Settled], found: Sequence[Found]) -> list[_Settled]:

@@ -63,6 +63,12 @@ MADE_OF = re.compile(
 
 
 @lru_cache(maxsize=1)
+def stop_words() -> frozenset[str]:
+    """Words that stand beside things and are none themselves."""
+    return listed("stop_heads.txt") | STOP_LEFT | {"mitad", "half", "cada", "then", "or"}
+
+
+@lru_cache(maxsize=1)
 def motif_words() -> tuple[str, ...]:
     """Single words of known things, and their plurals: what a misspelt word may mean."""
     entries = listed("motifs_en.txt", "themes_en.txt")

@@ -23,11 +23,11 @@ from intake.reading.thing_words import (
     SEPARATORS,
     SIZES,
     SPORT,
-    STOP_LEFT,
     TAIL,
     UNITS,
     known_words,
     motif_words,
+    stop_words,
 )
 from intake.reading.turns import Turn
 
@@ -74,7 +74,7 @@ class Chunker:
         self.turn, self.low, self.words, self.terms = turn, turn.low, list(words), terms
         self.quantities = list(quantities)
         self.taken = list(taken)
-        self.stop = listed("stop_heads.txt") | STOP_LEFT | {"mitad", "half", "cada", "then", "or"}
+        self.stop = stop_words()
         self.by_start = {w.start: i for i, w in enumerate(self.words)}
         self.by_end = {w.end: i for i, w in enumerate(self.words)}
         self.colors = [t for t in terms if t.kind == "color"]
