@@ -21,7 +21,6 @@ from intake.model import OrdertinError
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
-Level = Literal["plain", "detailed", "elaborate"]
 
 Money = Annotated[Decimal, Field(ge=0, le=100_000)]
 Minutes = Annotated[int, Field(ge=0, le=10_080)]

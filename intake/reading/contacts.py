@@ -53,9 +53,13 @@ _UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|b
 _CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
 _BOX = r"(?:(?:P\.?\s?O\.?\s?)?Box\s+\d+,?\s+)?"
 #: A place by its name, in front of its number: "Larkspur Elementary, 300 Quarry Rd".
-_PLACE_NAME = r"(?:(?:the )?(?:[A-Z0-9][\w'’.&-]*\s){0,3}[A-Z][\w'’.&-]{2,}\s?[\w'’]*,\s+(?=\d))?"
+_PLACE_NAME = (
+    r"(?:(?:[Tt]he )?(?:[A-Z][\w'’&-]*\s|\d\s){0,4}(?:Hall|School|Elementary|Church|Center|Centre|Inn|Library|Clinic|Hospital"
+    r"|Pavilion|House|Club|Academy|College|University|Barn|Farm|Museum|Hotel|Studio|Gym|Arena|Chapel|Temple|kitchen|Kitchen)"
+    r",\s+(?=\d))?"
+)
 _ADDRESS = re.compile(
-    rf"(?:{_BOX}\b\d{{1,5}}[A-Za-z]?\s+(?:(?:[NSEWnsew]\.?|North|South|East|West)\s+)?(?:(?!and\b|of\b|or\b|for\b|to\b|people\b|kids\b|dozen\b|dz\b|at\b|on\b|in\b|by\b|cookies\b)(?:{_WORD}|\d{{1,3}}(?:st|nd|rd|th))\s+){{1,3}}?(?i:{_STREET})\b\.?(?:\s\d{{1,4}}\b(?!\s?(?:am|pm|dozen|th|cookies)))?"
+    rf"{_PLACE_NAME}(?:{_BOX}\b\d{{1,5}}[A-Za-z]?\s+(?:(?:[NSEWnsew]\.?|North|South|East|West)\s+)?(?:(?!and\b|of\b|or\b|for\b|to\b|people\b|kids\b|dozen\b|dz\b|at\b|on\b|in\b|by\b|cookies\b)(?:{_WORD}|\d{{1,3}}(?:st|nd|rd|th))\s+){{1,3}}?(?i:{_STREET})\b\.?(?:\s\d{{1,4}}\b(?!\s?(?:am|pm|dozen|th|cookies)))?"
     rf"|{_BOX}\b\d{{1,5}}\s+(?i:route|rte|highway|hwy|county road|county rd|cr|state road|sr)\s+\d{{1,4}}\b)"
     rf"{_UNIT}?{_UNIT}?(?:{_CITY})?(?:{_UNIT})?"
     rf"|\b\d{{1,5}}\s+(?:[A-Z][\w'’.-]*\s?){{1,3}}{_UNIT}?{_CITY}"

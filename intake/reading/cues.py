@@ -49,5 +49,4 @@ UNSETTLED = re.compile(
 ANY = re.compile(
     r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"
 )
-ASKING = re.compile(r"\?|^\W*(?:can|could|would|do|does|is|are|what|how|when|where|which|any)\b")
 SKIP = re.compile(r"\b(?:no skip that|skip that|nvm|never ?mind|forget (?:it|that)|scratch that|scrap that)\b")

@@ -30,9 +30,6 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
 _SOMEONE_ELSES = re.compile(
     r"\b(?:can i pick up some|pick up the (?:kids|cake|balloons|phone|slack|tab)|picked up (?:some|a|the))\b"
 )
-_OFFERING = re.compile(
-    r"\b(?:do (?:you|u|ya)|can (?:you|u)|could (?:you|u)|would (?:you|u)|are (?:you|u)|is there|hacen|hace)\b"
-)
 _TO_KNOW = re.compile(r"\b(?:do (?:you|u|ya|y'?all)(?: guys)?|hacen|hace)\b")
 _NEGATED = re.compile(r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$")
 _IF = re.compile(r"\bif\b[^.!?\n]{0,60}$")

@@ -68,8 +68,10 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("cancel", "a cancellation")
     if _PAID.search(low) and not _WILL_PAY.search(low):
         return cell("paid", "money was sent")
-    if re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low) or (
-        _chatty(low) and not last.turn.asked
+    if (
+        re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low)
+        or _wrong_person(found)
+        or (_chatty(low) and not last.turn.asked)
     ):
         return cell("chat", "talk, no order")
     if not answered and _SHOPPING.search(low):

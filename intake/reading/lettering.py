@@ -87,9 +87,6 @@ _COLON = re.compile(
 _LATER = re.compile(
     r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"
 )
-_EACH_NAME = re.compile(
-    r"\b(?:each|every|all(?: the)?)\b[^.!?\n]{0,24}\bnames?\b|\bfirst names\b|\b(?:a|one) (?:different )?name (?:on|for|per) each\b|\btheir names\b"
-)
 _TAG = re.compile(r"\b(?:tags?|card|note|label|sticker|box(?:es)?|memo|subject)\b[^.!?\n]{0,24}$")
 _NOT_TEXT = re.compile(
     r"^(?:me|us|you|it|them|a lot|your|the order|in\b|up\b|more|cookies|love to|some\b|order|to\b|that\b|this\b|our\b|an?\b(?! [A-Z0-9])|if\b|all\b|so\b|i\b|we\b|he\b|she\b|they\b|is\b|are\b|be\b|not\b|no\b|yes\b|half\b|any\b|going|coming|working|happy on|off|out|down|sitting|from\b|my\b|get\b|let\b|what\b|how\b)",

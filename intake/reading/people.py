@@ -9,7 +9,6 @@ from intake.reading.language import Term, listed
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
-_NAME = r"[A-Z][\w'’.-]*(?:[ -][A-Z][\w'’-]+){0,3}"
 _SELF = (
     re.compile(
         r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"

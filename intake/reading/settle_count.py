@@ -28,9 +28,6 @@ _COMING_TOO = re.compile(rf"(?P<n>\d{{1,3}}|{numbers.WORDS}) more (?:kids|people
 _PRICE = re.compile(
     r"\b(?:how much|what (?:would|do|does|is|are)|cost|price|quote|ballpark|charge|per dozen|a dozen\?|minimum)\b"
 )
-_EXTRA_ONES = re.compile(
-    r"\b(?:all )?(?:the )?(?:extra|rest|others?|additional|other) (?:ones |of them |are |be |will be |all |can be |should be |just )*(?P<t>[a-z][a-z' ]{2,24})"
-)
 _UNIT_PRICE = re.compile(
     r"(?:\bper|/|\ba|\bla|\bprice (?:for|of)(?: a)?|\bby the)\s*$|\b(?:price|cost|charge|cu[aá]nto (?:sale|cuesta))\b[^.!?\n]{0,14}$"
 )

@@ -22,9 +22,6 @@ def _where(f: Found, m: Mention) -> tuple[Evidence, ...]:
     return (f.turn.evidence(m.start, m.end),)
 
 
-_PICKUP_ANSWER = re.compile(r"\b(?:porch|pick ?-?up|come (?:get|by)|collect|recog|pasa por)")
-
-
 def handover(found: Sequence[Found], about: About) -> Cell[str]:
     """pickup, ship or deliver: the customer's own last choice, or her yes to the baker's offer."""
     value: str | None = None
@@ -222,9 +219,6 @@ def email(found: Sequence[Found]) -> Cell[str]:
         return Cell()
     f, m = said[-1]
     return Cell(m.value, True, _where(f, m) if m.end else (), rule=m.rule)
-
-
-_HANDLE = re.compile(r"[\d_]|^[a-z0-9.]+$|\.$|^[^\s]+$")
 
 
 def customer(found: Sequence[Found], shown: str) -> Cell[str]:

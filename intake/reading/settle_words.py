@@ -11,9 +11,6 @@ from intake.reading.found import Found
 from intake.reading.lettering import HIS
 from intake.reading.mention import Mention
 
-_INSTEAD = re.compile(r"\binstead of (?:the |any )?(?P<old>[a-z ]{3,20})")
-_NOT = re.compile(r"\bnot (?P<old>[a-z ]{3,16})")
-
 
 def gathered(kind: str, found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:
     """Values of `kind` in the order of saying, without what was taken back; "X instead of Y" swaps Y for X."""

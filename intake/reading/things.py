@@ -17,6 +17,7 @@ from intake.reading.thing_words import (
     HEAD_NOUN,
     JOINS,
     MADE_OF,
+    OCCASION_THEMES,
     PAIR,
     PLACE,
     PRIORS,
@@ -165,7 +166,7 @@ class Chunker:
                 continue
             if (
                 not re.fullmatch(r"[a-zñáéíóúü'’-]+", word.low)
-                or word.low in self.stop
+                or (word.low in self.stop and not (theme and word.low in OCCASION_THEMES))
                 or word.low in COOKIE_WORDS
                 or word.low in UNITS
             ):
