@@ -79,7 +79,7 @@ _TOTAL_AFTER = re.compile(
 )
 _COOKIE = r"(?:cookies?|cookis|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
 _COOKIES_AFTER = re.compile(
-    rf"^{_}(?:(?:(?!\b(?:for|to|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
+    rf"^{_}(?:(?:(?!\b(?:for|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )
 _WANTED = re.compile(rf"^{_}(?:pls|plz|please|por favor|plis)(?![a-z])")
 _NOUN = re.compile(r"^\s*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")

@@ -18,7 +18,7 @@ WEEKDAYS = {
 }
 _W = "(?:" + "|".join(f"(?:{p})" for p in WEEKDAYS.values()) + r")\b\.?"
 _LONG_W = (
-    r"(?:mondays?|tuesdays?|wednesdays?|thursdays?|fridays?|saturdays?|sundays?|tues|weds|thurs?|fri"
+    r"(?:mondays?|tuesdays?|wednesdays?|thursdays?|fridays?|saturdays?|saterday|saturady|sundays?|wendsday|wensday|tues|weds|thurs?|fri"
     r"|lunes|martes|mi[eé]rcoles|jueves|viernes|s[aá]bado|domingo)\b"
 )
 MONTHS = {
@@ -108,6 +108,9 @@ RULES: dict[str, re.Pattern[str]] = {
     "between two days": _word(
         r"\b(?:between|from) (?:the )?(?P<a>\d{1,2}/\d{1,2}) (?:and|to|-) (?:the )?(?P<b>\d{1,2}/\d{1,2})"
     ),
+    "between ordinals": _word(
+        rf"\b(?:between|from|any day) (?:the )?(?P<a>{_D})(?:st|nd|rd|th) (?:and|to|through|till|until) (?:the )?(?P<b>{_D})(?:st|nd|rd|th)\b(?! of)"
+    ),
     "between days of month": _word(
         rf"\b(?:between|from) (?P<m>{_M}) (?P<a>{_D})(?:st|nd|rd|th)? (?:and|to|through) (?P<b>{_D})(?:st|nd|rd|th)?\b{_NOT_A_DAY}"
     ),
@@ -148,7 +151,7 @@ RULES: dict[str, re.Pattern[str]] = {
         r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
     ),
     "weekday around": _word(
-        rf"\b(?:the |el |that |on the |ese )?(?P<w>{_W}) (?P<side>before|after|prior|following|antes|anterior|despu[eé]s)\b(?! (?:work|school|church|lunch|noon|dinner|next|\d))"
+        rf"\b(?:the |el |that |on the |ese )?(?P<w>{_W}) (?:right |just )?(?P<side>before|b4|after|prior|following|antes|anterior|despu[eé]s)\b(?! (?:work|school|church|lunch|noon|dinner|next|\d))"
     ),
     "that weekday": _word(rf"\b(?:that|on the|ese) (?P<w>{_LONG_W})(?! the {_D}| {_D})"),
     "the one after": _word(r"\bthe (?:one|week|weekend) after(?: (?:that|this)(?: one)?)?\b"),

@@ -200,6 +200,10 @@ def _make(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str
             ):
                 return None
             return span(ends[0].first, ends[1].last, "range")
+        case "between ordinals":
+            near_a = ordinal_near(int(g["a"]), -1, sent)
+            near_b = ordinal_near(int(g["b"]), -1, near_a[0]) if near_a else None
+            return span(near_a[0], near_b[0], "range") if near_a and near_b else None
         case "day or day of month" | "month day to day" | "between days of month":
             month, joint = month_of(g["m"]), g.get("j") or "-"
             a, b = on_or_after(month, int(g["a"]), sent), on_or_after(month, int(g["b"]), sent)

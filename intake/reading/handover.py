@@ -14,7 +14,7 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
     "pickup": re.compile(
         rf"\bpick(?:ing|ed)?[ -]?up\b(?! trucks?)|\bpickup\b(?! trucks?)|\bpick(?:ing)? {_THEM}(?: \w+)? ?up\b|\b(?:come|coming|swing|stop|pop|bike|walk|cycle|call|nip|run|drive)(?:ing)? (?:by|over|past|round|around|out for|in for|up for)\b(?! the phone)"
         rf"|\b(?:come|comes|coming|go|drive|run|swing by|stop by|pop over|drive over)(?: and| to| over and| by and)? (?:get|grab|fetch|collect|pick) (?:{_THEM}|up)|\bcome (?:for|get|grab) {_THEM}|\bcollect(?:ing|ed)?\b(?! quotes| money| donations|ing quotes)"
-        rf"|\b(?:get|grab|fetch|scoop|snag|have) (?:{_THEM}) (?:from you|from u|off you|that morning|myself)|\b(?:grab|fetch|scoop) {_THEM}|\b(?:i|we|he|she|they|would|'?ll|'d|can|could|will) (?:get|collect) {_THEM}(?= (?:the|on|from|that|at|after|before|wed|thu|fri|sat|sun|mon|tue|fri\w*)\b)"
+        rf"|\b(?:get|grab|fetch|scoop|snag|have) (?:{_THEM}) (?:from you|from u|off you|that morning|myself)|\b(?:grab|fetch|scoop) {_THEM}|\b(?:i|we|he|she|they|would|'?ll|ill|'d|can|could|will) (?:get|collect) {_THEM}(?= (?:the|on|from|that|at|after|before|wed\w*|thu\w*|fri\w*|sat\w*|sun\w*|mon\w*|tue\w*)\b)"
         rf"|\bcome to (?:you|u|your)\b|\b(?:i|we|she|he)(?:'?ll| can| could| will|d|'d)? come (?:at|on|the|that|by|around|over|get)\b|\bporch\b|\b(?:those|these) (?:i|we)(?:'?d| would|'?ll| will| can) (?:get|grab|pick|collect)\b|\bat your (?:place|house|door)\b|\b(?:will|to) come for (?:them|it)\b|\bsomeone will (?:pick|come|get|collect)"
         r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecog(?:er|erlas|erlos|emos)|\bpas(?:o|amos|ar|a) (?:por|a recoger)|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come)"
     ),

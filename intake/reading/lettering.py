@@ -26,7 +26,7 @@ _CUE = re.compile(
 )
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"
-    r"\b(?P<verb>says?|saying|sez|read(?:s|ing)?|que diga[n]?|diga[n]?)\b\s*(?:,|:|-|like)?\s*(?P<text>[^\n.!?;]{1,70})",
+    r"\b(?P<verb>says?|saying|sez|read(?:s|ing)?|que diga[n]?|diga[n]?)\b(?! glasses| nook| corner| books?\b| club)\s*(?:,|:|-|like)?\s*(?P<text>[^\n.!?;]{1,70})",
     re.IGNORECASE,
 )
 _COOKIE_SUBJECT = re.compile(
@@ -80,6 +80,10 @@ _NONE = re.compile(
 )
 _ONE_TEXT = re.compile(
     r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
+)
+_WITH = re.compile(
+    r"\b(?:\d+|one|two|three|four|five|six|ten|half|some|a few|a couple)(?: [a-z]+){0,2}?(?: of (?:them|'?em|those|the \w+))? (?:with|w/?|con) (?:an? )?"
+    r"(?P<text>[A-Z0-9][\w&+'’!]*(?:\s+(?:[A-Z0-9&+][\w&+'’!]*|of|the|to|and)(?=\s|$|[.,!?]))*)"
 )
 _COLON = re.compile(
     r"\b(?:[Oo]n (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})"
@@ -200,6 +204,9 @@ def find(turn: Turn) -> Iterator[Mention]:
             yield from give(m["text"], m.start("text"), m.end("text"), "a text after a colon")
     for m in re.finditer(r"\b(?:have|with|has|put) an? (?P<text>\d{1,3})(?= on\b|\s*[?.!,]|\s*$)", low):
         yield from give(m["text"], m.start("text"), m.end("text"), "a number on cookies")
+    for m in _WITH.finditer(text):
+        if not re.fullmatch(r"\d+", m["text"]) or re.match(r"\s+on\b", low[m.end() :]):
+            yield from give(m["text"], m.start("text"), m.end("text"), "so many with a text")
     for m in _ONE_TEXT.finditer(text):
         yield from give(m["text"], m.start("text"), m.end("text"), "one with a text")
     for m in _PUT.finditer(text):

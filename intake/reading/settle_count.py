@@ -195,7 +195,11 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
                     )
                     return True
     people = [q for q in here if q.role == "people" and q.exact]
-    each = [q for q in here if q.role == "each" and q.exact]
+    each = [
+        q
+        for q in here
+        if q.role == "each" and q.exact and not re.search(r"\b(?:don'?t|not|no)\b(?: \w+){0,2}\s*$", low[: q.start])
+    ]
     heads: int | None = None
     evidence: tuple[Evidence, ...] = ()
     if people:

@@ -338,7 +338,8 @@ def _time(
     chosen = next((s for s in latest if due.evidence and due.evidence[0].start == s.said.start), latest[-1])
     best: tuple[time, Evidence] | None = None
     for index, f in enumerate(found):
-        options = [t for t in f.times if about(f.turn.index, t.start)]
+        # A span of hours is the party's: it says when to be there, not when to fetch.
+        options = [t for t in f.times if about(f.turn.index, t.start) and not (t.until and role == "handover")]
         if f.turn.mine:
             options = [
                 t

@@ -229,6 +229,11 @@ def _designs(
                     and all(n is not None for w, n in shares.items() if w != key)
                 ):
                     shares[key] = tally.total - sum(n or 0 for w, n in shares.items() if w != key)
+        for f in found:
+            # "8 of each yep": a share for all, said after the things.
+            told = [q for q in f.quantities if q.role == "each" and q.exact]
+            if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
+                shares = dict.fromkeys(shares, told[0].low)
         offered = _even_split(found, tally, shares)
         shares = rebalanced(tally, shares, halves or offered)
         value = tuple(Design(what, shares.get(what)) for what in items)

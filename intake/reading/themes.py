@@ -27,7 +27,7 @@ _STATED = re.compile(
 )
 _IN_THEME = re.compile(r"\bin (?:a|an|the) (?P<t>[a-z][a-z' &-]{2,40}?) theme\b")
 _NOW = re.compile(
-    r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead)\b"
+    r"\b(?:it'?s|its|she wants|he wants|they want|now it'?s|switch(?:ed|ing)? to|change(?:d)? (?:it )?to|make (?:them|those|it|em)|do)\s+(?P<t>[a-z][a-z' ]{2,24}?)\s+(?:now|instead|not)\b"
 )
 _UNDECIDED = re.compile(
     r"\b(?:haven'?t decided|can'?t decide|not decided|undecided|torn|deciding|debating) between (?P<t>[^\n.!?]{3,60})"

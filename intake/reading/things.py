@@ -24,6 +24,7 @@ from intake.reading.thing_words import (
     SEPARATORS,
     SIZES,
     SPORT,
+    STOP_LEFT,
     TAIL,
     UNITS,
     known_words,
@@ -139,6 +140,8 @@ class Chunker:
             if first != index and self.low[word.end : self.words[index + 1].start] not in ("", " ", "\n"):
                 break
             inside = next((t for t in self.all_things if t.start <= word.start and t.end >= word.end), None)
+            if inside and inside.start == word.start and inside.end == word.end and word.low in STOP_LEFT:
+                break  # "would love cookies"
             if inside:
                 index = self.by_start.get(inside.start, index)
                 start = inside.start
@@ -515,6 +518,8 @@ class Chunker:
     def _cue(self, lead: str, after: str, group: list[Item]) -> str:
         if group[0].share is not None or group[0].half:
             return "number"
+        if re.search(r"\b(?:do|can|could|would) (?:you|u|ya) (?:do|make|ever do|ever make)(?: any| some)?\s*$", lead):
+            return "verb"
         if len(group) == 1 and PLACE.search(lead) and not MADE_OF.search(lead):
             return "place"
         if (

@@ -37,6 +37,10 @@ _EXACT = re.compile(
 )
 _HALF_PAST = re.compile(r"\b(?P<w>half past|quarter past|quarter to)\s+(?P<h>1[0-2]|[1-9])\b")
 _HOURS = "one two three four five six seven eight nine ten eleven twelve".split()
+_ISH = re.compile(r"(?<![\d:/$£€.#-])(?P<h>1[0-2]|[1-9])(?P<m>[0-5]\d)\s?-?ish\b")
+_HOURS_SPAN = re.compile(
+    rf"(?<![\d/$:-])(?P<h>1[0-2]|[1-9])(?::(?P<m>[0-5]\d))?\s?(?:-|to|until|till)\s?(?:1[0-2]|[1-9])(?::[0-5]\d)?\s?(?P<ap>{_AMPM})"
+)
 _SPOKEN = re.compile(
     rf"(?<!one )\b(?P<lead>at|by|around|about|before|after|till|until|half past)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
     r"(?!\s+(?:dozen|doz|dz|of|cookies|biscuits|people|kids|more|each|boxes|different|designs|colou?rs|days?|weeks?|months|years|hundred|per|box|bag|last))"
@@ -69,15 +73,21 @@ def find(low: str) -> list[TimeSaid]:
     said: list[TimeSaid] = []
     taken: list[tuple[int, int]] = []
 
-    def add(m: re.Match[str], hour: int, minute: int, ap: str | None, rule: str, *, bare: bool = False) -> None:
+    def add(
+        m: re.Match[str], hour: int, minute: int, ap: str | None, rule: str, *, bare: bool = False, until: bool = False
+    ) -> None:
         if any(m.start() < e and m.end() > s for s, e in taken):
             return
         half = "am" if ap and ap[0] == "a" else "pm" if ap else ""
         value = _clock(low, m.start(), m.end(), hour, minute, half)
         if value:
             taken.append(m.span())
-            said.append(TimeSaid(m.start(), m.end(), value, rule, half, bare))
+            said.append(TimeSaid(m.start(), m.end(), value, rule, half, bare, until))
 
+    for m in _HOURS_SPAN.finditer(low):
+        add(m, int(m["h"]), int(m["m"] or 0), m["ap"], "a span of hours", until=True)
+    for m in _ISH.finditer(low):
+        add(m, int(m["h"]), int(m["m"]), None, "an hour, about")
     for m in _SPOKEN.finditer(low):
         minute = {"thirty": 30, "fifteen": 15}.get(m["m"] or "", 45 if m["m"] else 0)
         add(m, _HOURS.index(m["h"]) + 1, 30 if m["lead"] == "half past" else minute, None, "a clock time in words")
