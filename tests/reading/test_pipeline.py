@@ -108,6 +108,17 @@ def test_intent(turns: tuple[str, ...], intent: str, orders: int) -> None:
     assert (reading.intent.value, len(reading.drafts)) == (intent, orders)
 
 
+def test_a_flavor_word_may_begin_a_list_of_shapes() -> None:
+    assert draft_of("30 lemon and lime slice cookies for saturday april 4, pickup").theme.value == "lemon and lime slice"
+
+
+def test_one_open_question_unsettles_nothing_else() -> None:
+    draft = draft_of("24 pinecone cookies for our lunch on 4/17, not sure yet if we pick up or need them delivered")
+    assert (draft.theme.value, draft.theme.sure) == ("pinecone", True)
+    assert (draft.due.value, draft.due.sure) == (Due.on(date(2026, 4, 17)), True)
+    assert (draft.handover.value, draft.handover.sure, bool(draft.handover.why)) == (None, False, True)
+
+
 def test_two_orders_in_one_message() -> None:
     reading = reading_of(
         "2 orders pls. A) 18 pirate cookies for Ronan's 6th bday on april 11. B) 3 dz bats for the office party may 9"
