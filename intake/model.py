@@ -125,7 +125,7 @@ class Design:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """An order as read from a thread. Field names and values are those of the annotated threads in tests/reading/cases."""
+    """An order as read from a thread. Fields and values are those of the annotated threads in tests/reading/cases."""
 
     customer: Cell[str] = field(default_factory=Cell)
     count: Cell[int] = field(default_factory=Cell)

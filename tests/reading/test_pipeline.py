@@ -113,7 +113,7 @@ def test_a_flavor_word_may_begin_a_list_of_shapes() -> None:
 
 
 def test_one_open_question_unsettles_nothing_else() -> None:
-    draft = draft_of("24 pinecone cookies for our lunch on 4/17, not sure yet if we pick up or need them delivered")
+    draft = draft_of("24 pinecone cookies, our lunch is 4/17, not sure yet if we pick up or need them delivered")
     assert (draft.theme.value, draft.theme.sure) == ("pinecone", True)
     assert (draft.due.value, draft.due.sure) == (Due.on(date(2026, 4, 17)), True)
     assert (draft.handover.value, draft.handover.sure, bool(draft.handover.why)) == (None, False, True)
