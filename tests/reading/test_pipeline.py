@@ -109,7 +109,8 @@ def test_intent(turns: tuple[str, ...], intent: str, orders: int) -> None:
 
 
 def test_a_flavor_word_may_begin_a_list_of_shapes() -> None:
-    assert draft_of("30 lemon and lime slice cookies for saturday april 4, pickup").theme.value == "lemon and lime slice"
+    draft = draft_of("30 lemon and lime slice cookies for saturday april 4, pickup")
+    assert draft.theme.value == "lemon and lime slice"
 
 
 def test_one_open_question_unsettles_nothing_else() -> None:
