@@ -21,7 +21,7 @@ from intake.reading import (
     times,
 )
 from intake.reading.counts import Quantity
-from intake.reading.dates import DateSaid
+from intake.reading.date_said import DateSaid
 from intake.reading.mention import Mention
 from intake.reading.things import ItemList
 from intake.reading.times import TimeSaid

@@ -13,7 +13,8 @@ from datetime import date, time, timedelta
 
 from intake.model import Cell, Due, Evidence
 from intake.reading import cues
-from intake.reading.dates import DateSaid, hang
+from intake.reading.date_anchors import hang
+from intake.reading.date_said import DateSaid
 from intake.reading.day_roles import FULL, day_role, is_time, offers_time, time_role
 from intake.reading.found import Found
 from intake.reading.times import TimeSaid

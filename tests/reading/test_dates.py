@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from intake.reading import dates
+from intake.reading.date_anchors import hang
 from intake.reading.shadow import lowered
 
 SENT = date(2026, 3, 11)
@@ -14,7 +15,7 @@ SENT = date(2026, 3, 11)
 
 def found(text: str, **how: str) -> list[tuple[str, str, str]]:
     said = dates.find(lowered(text), SENT, **how)  # type: ignore[arg-type]
-    settled = [dates.hang(d, None, SENT) for d in said]
+    settled = [hang(d, None, SENT) for d in said]
     return [(text[d.start : d.end], str(d.first), str(d.last)) for d in settled if d.first]
 
 
