@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from intake.reading import cues
+from intake.reading import cues, thing_lists
 from intake.reading.counts import Quantity
 from intake.reading.language import Term, Word
 from intake.reading.mention import Mention
+from intake.reading.thing_phrases import before_cookies, left_of, teams
 from intake.reading.thing_words import JOINS
 from intake.reading.things import Chunker, ItemList
 from intake.reading.turns import Turn
@@ -60,11 +61,11 @@ def find(
     chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
     things = Things()
     things.themes.extend(stated(turn, chunker))
-    things.themes.extend(chunker.before_cookies())
-    things.themes.extend(chunker.teams())
+    things.themes.extend(before_cookies(chunker))
+    things.themes.extend(teams(chunker))
     chunker.themed = [(m.start, m.end) for m in things.themes if m.op != "drop"]
-    things.lists.extend(chunker.spelled_out(m) for m in things.themes if m.role == "cookies" and JOINS.search(m.value))
-    things.lists.extend(chunker.lists())
+    things.lists.extend(thing_lists.spelled_out(chunker, m) for m in things.themes if m.role == "cookies" and JOINS.search(m.value))
+    things.lists.extend(thing_lists.lists(chunker))
     things.lists.sort(key=lambda group: group.start)
     return things
 
@@ -83,7 +84,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             if (
                 pattern is _STATED
                 and re.search(r"(?:theme|tema)\s*[:=-]", m[0])
-                and chunker.left_of(m.start(), theme=True)
+                and left_of(chunker, m.start(), theme=True)
             ):
                 continue  # "lemons and tiles theme: 30 of the lemons": what follows is the list, not the theme
             said = m["t"]
@@ -105,7 +106,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
                 "theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt
             )
     for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
-        left = chunker.left_of(m.start(), theme=True)
+        left = left_of(chunker, m.start(), theme=True)
         if left and not any(s <= m.start() < e for s, e in dropped):
             start, end, said = left
             sentence = turn.shadow.sentence(start)
