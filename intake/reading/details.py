@@ -82,6 +82,10 @@ def packaging(turn: Turn) -> Iterator[Mention]:
 def dietary(turn: Turn) -> Iterator[Mention]:
     """Needs and allergies. Never silent: what might be one is a mention with a doubt."""
     low = turn.low
+
+    def said(need: str, start: int, m: re.Match[str], trail: str, role: str = "") -> Mention:
+        return Mention("dietary", need, turn.index, start + m.start(), start + m.end(), trail, role, "add")
+
     blank = bytearray(len(low))
     for m in _STYLE.finditer(low):
         blank[m.start() : m.end()] = b"\1" * (m.end() - m.start())
@@ -107,16 +111,7 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 )
                 if negated or own:
                     continue
-                yield Mention(
-                    "dietary",
-                    need,
-                    turn.index,
-                    start + m.start(),
-                    start + m.end(),
-                    need,
-                    "asked" if asks else "",
-                    "add",
-                )
+                yield said(need, start, m, need, "asked" if asks else "")
         if not _ALLERGIC.search(sentence):
             continue
         grave = _GRAVE.search(sentence)
@@ -130,28 +125,10 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 if own or not (grave or _about(sentence, m.start(), m.end())):
                     continue
                 before += 1
-                yield Mention(
-                    "dietary",
-                    need,
-                    turn.index,
-                    start + m.start(),
-                    start + m.end(),
-                    f"an allergy or a plain no: {m[0]}",
-                    "",
-                    "add",
-                )
+                yield said(need, start, m, f"an allergy or a plain no: {m[0]}")
         if grave and not before and not own:
             # An allergy to something that no list here knows: never dropped, always asked.
-            yield Mention(
-                "dietary",
-                "",
-                turn.index,
-                start + grave.start(),
-                start + grave.end(),
-                "an allergy, to what is not clear",
-                "unknown",
-                "add",
-            )
+            yield said("", start, grave, "an allergy, to what is not clear", "unknown")
 
 
 def dietary_beyond(turn: Turn) -> Iterator[Mention]:
