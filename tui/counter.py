@@ -80,8 +80,9 @@ class Counter(RoadScreen):
         view, order = self.view, self.view.order
         self.query_one(Top).say(self.ordertin.top_words(view.today))
         self.query_one(Tray).show(view.waiting, view.thread_id, view.today)
-        self.query_one("#who-line", Static).update(one_line(view.waiting, view.today))
-        empty = plain(EMPTY if self.ordertin.opened else "")
+        opened = self.ordertin.opened
+        self.query_one("#who-line", Static).update(one_line(view.waiting, view.today) if opened else plain(""))
+        empty = plain(EMPTY if opened else "")
         talk = [line for line in self._talk.get(view.thread_id, ()) if line.what]
         await self.query_one(Conversation).show(view.case, talk, view.today, empty)
         of = len(view.case.orders) if view.case else 0

@@ -22,7 +22,7 @@ _SOME = (
 )
 _QUOTE = re.compile(r"[\"“”«»](?P<text>[^\"“”«»\n]{1,80})[\"“”«»]|(?<![\w])['‘](?P<t2>[^'‘’\n]{1,60})['’](?![\w])")
 _CUE = re.compile(
-    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
+    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|a dozen|a third|a quarter|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
 )
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"

@@ -40,6 +40,7 @@ def test_hand_over(text: str, value: str | None) -> None:
     [
         ("Put LEO on half", ("LEO",)),
         ('with "Happy Birthday Leo" on six', ("Happy Birthday Leo",)),
+        ('Green and gold, "25 years" on a dozen of them', ("25 years",)),
         ("one should say Hoot Hoot", ("Hoot Hoot",)),
         ("with his name on them", ("Leo",)),
         ("no names please", None),

@@ -63,6 +63,16 @@ async def test_wrong_house_rules_are_told_in_one_line(home: Home) -> None:
         assert "Traceback" not in screen_text(app)
 
 
+async def test_nobody_is_said_to_wait_before_the_book_is_open(home: Home, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(OrdertinApp, "_open", lambda app: None)
+    app = OrdertinApp(home)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.pause()
+
+        assert "Opening the book" in screen_text(app)
+        assert "Nobody" not in screen_text(app)
+
+
 async def test_a_new_baker_is_told_how_to_begin(home: Home) -> None:
     app = OrdertinApp(home, demo=True)
     async with app.run_test(size=SMALL) as pilot:
