@@ -7,7 +7,7 @@ import re
 YES = re.compile(
     r"^\W*(?:oh |wonderful,? |great,? |lovely,? |ok(?:ay)? |and |perfect,? |hey |hi )?(?:y(?:es+|ep|eah?|a+|up|ea)|sure(?: thing)?|ok(?:ay)?|k\b|perfect(?:o)?|great|good|sounds (?:good|great|perfect|lovely)"
     r"|(?:that|it|this)(?:'?s| is| works| will| would| sounds)|works|confirmed?|correct|right|exactly|absolutely|definitely|please|pls|plz|lovely|wonderful"
-    r"|all (?:of that is )?(?:good|right|correct)|fine|bet\b|cool|awesome|deal|done|go ahead|book it|s[ií]\b|claro|dale|perfecto|de acuerdo|est[aá] bien|as[ií] es|correcto|👍|love it|would love|i'?d love|i accept|we accept)"
+    r"|i (?:am|will|can|do|would)\b|we (?:are|will|can|do)\b|(?:i'?ll|we'?ll|will) do\b|ya\b|yuh|yuppers|uh[ -]?huh|mm?hm+|aye|grand\b|brilliant|spot on|suits\b|that suits|of course|for sure|you bet|yessir|all (?:of that is )?(?:good|right|correct)|fine|bet\b|cool|awesome|deal|done|go ahead|book it|s[ií]\b|claro|dale|perfecto|de acuerdo|est[aá] bien|as[ií] es|correcto|👍|love it|would love|i'?d love|i accept|we accept)"
 )
 NO = re.compile(
     r"^\W*(?:n(?:o+|ah|ope|aw)\b|not (?:needed|necessary|really|on|this)|none|don'?t|without|ningun|nada|i'?d rather|actually)"

@@ -52,7 +52,7 @@ _YEAR = r"(?:20\d\d)"
 _NOT_A_DAY = (
     r"(?!\s?(?:dozen|doz|dz|docena|am\b|pm\b|a\.m|p\.m|cookie|biscuit|galleta|people|ppl|kids|guests|%)|/?\d|:\d)"
 )
-_N = r"(?:\d{1,2}|one|two|three|four|five|six|a couple(?: of)?|a few|an?|un|una|dos|tres|cuatro)"
+_N = r"(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|twelve|a couple(?: of)?|a few|an?|un|una|dos|tres|cuatro|cinco|diez)"
 _BIRTH = (
     r"(?!\s*-?\s*(?:b-?day|birthday|bday|anniv|annual|grade|graders?|floor|street|ave|st\b|wedding anniv|cumple|year))"
 )
@@ -97,6 +97,16 @@ RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?P<n>{_N}|fortnight|a fortnight) ?(?P<u>weeks?|wks?|fortnights?)?(?: from| on| after)(?: this| next| coming| the)? (?P<w>{_W}|today|now|tomorrow|tmrw)"
         r"(?! the \d)"
     ),
+    "weeks today": _word(
+        rf"(?<!in\x20)(?<!about\x20)\b(?P<n>{_N}|fortnight|a fortnight)(?: (?P<u>weeks?|wks?))?(?: this| next| coming)? (?P<w>{_LONG_W}|today|tomorrow|tmrw)(?! the \d)"
+    ),
+    "from this day in eight": _word(
+        rf"\bde (?P<w>hoy|mañana|{_LONG_W}) en (?P<n>ocho|8|quince|15)(?: d[ií]as)?\b"
+    ),
+    "last day of month": _word(rf"\b(?:the |el )?(?:very )?(?:last|[uú]ltimo) (?:day|d[ií]a) (?:of|in|del?) (?P<m>{_M}|(?:the|this|next) month|este mes|mes)"),
+    "day after that": _word(
+        r"\b(?P<off>the (?:following|next) (?:day|morning|afternoon|evening|night)|(?:on )?the eve of(?: it| that| the day)?|la v[ií]spera|al d[ií]a siguiente|el d[ií]a siguiente)\b"
+    ),
     "weekdays from now": _word(rf"\b(?P<n>{_N}) (?P<w>{_LONG_W}) from (?:now|today)"),
     "weekday week": _word(rf"\b(?P<w>{_LONG_W}) week\b"),
     "weekday after next": _word(
@@ -124,11 +134,11 @@ RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?P<which>next|the following|following|el pr[oó]ximo|pr[oó]ximo) (?P<w>{_W})(?! the {_D})"
     ),
     "weekday next week": _word(
-        rf"\b(?P<w>{_LONG_W}),?(?: of| de)? (?P<which>next week|la pr[oó]xima semana|this week|esta semana|que viene)"
+        rf"\b(?P<w>{_LONG_W}|{_W}(?= of)),?(?: of| de)? (?P<which>next week|la pr[oó]xima semana|this week|esta semana|que viene)"
     ),
     "this weekday": _word(rf"\b(?P<which>this|this coming|coming|the coming|este) (?P<w>{_W})(?! the {_D})"),
     "part of month": _word(
-        rf"\b(?:the )?(?P<p>early|mid|middle of|late|beginning of|start of|first part of|end of|first week (?:of|in)|last week (?:of|in)|a principios de|principios de|mediados de|a mediados de|finales de|fines de|a finales de)"
+        rf"\b(?:the )?(?P<p>early|mid|middle of|late|beginning of|start of|first part of|end of|(?:first|second|third|fourth|1st|2nd|3rd|4th|primera|segunda|tercera) (?:week|semana) (?:of|in|de)|last week (?:of|in)|[uú]ltima semana de|a principios de|principios de|mediados de|a mediados de|finales de|fines de|a finales de)"
         rf"(?:{_}-{_}| )(?P<m>{_M}|the month|this month|next month|mes)"
     ),
     "in month": _word(rf"\b(?:in|for|sometime in|during|this|next|en|around) (?P<m>{_M})(?! {_D}|{_}\d|s\b| be\b)"),

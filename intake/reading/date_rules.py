@@ -162,6 +162,32 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
             if low in ("tomorrow", "tmrw"):
                 return on(sent + (7 * n + 1) * DAY)
             return on(coming(weekday_of(low), sent + DAY) + 7 * n * DAY)
+        case "weeks today":
+            fortnight = "fortnight" in m[0]
+            if not fortnight and not g["u"]:
+                return None
+            weeks = 2 if fortnight else _amount(g["n"])
+            if g["w"] == "today":
+                return on(sent + 7 * weeks * DAY)
+            if g["w"] in ("tomorrow", "tmrw"):
+                return on(sent + (7 * weeks + 1) * DAY)
+            return on(coming(weekday_of(g["w"]), sent + DAY) + 7 * weeks * DAY)
+        case "from this day in eight":
+            # Counted with both ends: "in eight" is a week on, "in fifteen" two.
+            weeks = 1 if g["n"] in ("ocho", "8") else 2
+            if g["w"] in ("hoy", "mañana"):
+                return on(sent + (7 * weeks + (g["w"] == "mañana")) * DAY)
+            return on(coming(weekday_of(g["w"]), sent) + 7 * weeks * DAY)
+        case "last day of month":
+            month, year = month_of(g["m"]), sent.year
+            if not month:
+                year, month = divmod(sent.year * 12 + sent.month - 1 + ("next" in g["m"]), 12)
+                month += 1
+            elif month < sent.month:
+                year += 1
+            return on(month_span(year, month)[1])
+        case "day after that":
+            return hanging("offset", -1 if re.search(r"\beve of|v[ií]spera", m[0]) else 1)
         case "weekdays from now":
             return on(coming(weekday_of(g["w"]), sent + DAY) + 7 * (_amount(g["n"]) - 1) * DAY)
         case "weekday week":
@@ -252,9 +278,11 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                 year += 1
             first, last = month_span(year, month)
             p = g["p"]
-            if re.match(r"first week", p):
-                return span(max(first, sent), first + 6 * DAY, "part")
-            if re.match(r"last week", p):
+            nth = re.match(r"(first|1st|primera)|(second|2nd|segunda)|(third|3rd|tercera)|(fourth|4th)", p)
+            if nth and re.search(r"week|semana", p):
+                begin = first + 7 * ((nth.lastindex or 1) - 1) * DAY
+                return span(max(begin, sent), begin + 6 * DAY, "part")
+            if re.match(r"last week|[uú]ltima", p):
                 return span(last - 6 * DAY, last, "part")
             if re.match(r"early|beginning|start|first|a? ?principios", p):
                 return span(max(first, sent), first + 9 * DAY, "part")

@@ -10,14 +10,14 @@ from intake.reading.found import Found
 from intake.reading.times import TimeSaid
 
 HANDOVER = re.compile(
-    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
+    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with| up)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
     r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|(?:run|take|carry|get) (?:them|it|em) (?:over |down |up |out )?to|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
 )
 ARRIVAL = re.compile(
     r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|be (?:here|there)(?= (?:no later|by|before))|(?:here|there) no later|no later|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
 )
 EVENT = re.compile(
-    r"\b(?:(?:a|the|our) thing|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|(?<!my )(?<!after )(?<!at )(?<!before )lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
+    r"\b(?:(?:a|the|our) thing|tie the knot|tying the knot|walk(?:s|ing)? the stage|takes? place|taking place|coming up|partys|throwing|hosting|hooley|ceilidh|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|(?<!my )(?<!after )(?<!at )(?<!before )lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
     r"|anniversary|retirement|meeting|reveal|event|thing is|big day|celebration|celebrat\w+|fiesta|cumple\w*|boda|cookout|cook-out|bbq|barbecue|game night|senior night|get[- ]together|gathering|sleepover|tournament|rehearsal|service|funeral|memorial service|shindig|bash|do (?:is|on)|potluck"
     r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|baptis(?:ed|ing)|baptiz(?:ed|ing)|christened|getting married|graduat(?:es|ing)|opens|game|match|finals|kicks off|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
@@ -38,9 +38,18 @@ PARTY_OF = re.compile(
 )
 
 
+def unclaimed(f: Found) -> str:
+    """The shadow text with addresses and lettering blanked: "215 Meeting House Rd" names no meeting."""
+    low = f.turn.low
+    for m in (*f.of("address"), *f.of("lettering"), *f.of("email")):
+        if m.end > m.start and not (m.kind == "lettering" and m.op != "add"):
+            low = low[: m.start] + " " * (m.end - m.start) + low[m.end :]
+    return low
+
+
 def day_role(f: Found, position: int) -> str:
     """handover, arrival, event, other, or "" where no word near the date tells."""
-    said, low = f.dates[position], f.turn.low
+    said, low = f.dates[position], unclaimed(f)
     start, end = f.turn.shadow.sentence(said.start)
     before_end = f.dates[position - 1].end if position and f.dates[position - 1].end > start else start
     pre, post = low[before_end : said.start], low[said.end : end]
@@ -75,11 +84,12 @@ def day_role(f: Found, position: int) -> str:
     aside = cues.ASIDE.search(pre)
     if cues.is_past(low, start, said.start, said.start) or (aside and not HANDOVER.search(pre[aside.end() :])):
         return "other"
+    ways = [m for m in f.of("handover") if m.op == "set" and m.role != "asked"]
     hits = [
         (m.end(), role)
         for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
         for m in pattern.finditer(pre)
-    ]
+    ] + [(m.end - before_end, "handover") for m in ways if before_end <= m.start and m.end <= said.start]
     if hits:
         at, role = max(hits)
         weak = role == "event" and re.search(r"\b(?:it'?s|its|show|sale|es el|is on)\s*$", pre[:at])
@@ -94,7 +104,7 @@ def day_role(f: Found, position: int) -> str:
         (m.start(), role)
         for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
         for m in pattern.finditer(post[:34])
-    ]
+    ] + [(m.start - said.end, "handover") for m in ways if 0 <= m.start - said.end < 34 and m.start < nxt]
     hits = [h for h in hits if not (h[1] == "event" and re.match(r"it'?s|its", post[h[0] :]) and h[0] > 6)]
     if hits and not re.match(r"\s*(?:but|so)\b", post):
         return min(hits)[1]
@@ -127,10 +137,10 @@ def offers_time(f: Found, t: TimeSaid) -> bool:
 
 def time_role(f: Found, t: TimeSaid, chosen: tuple[int, str] | None) -> str:
     start, end = f.turn.shadow.sentence(t.start)
-    low = f.turn.low
+    low = unclaimed(f)
     pre = low[start : t.start]
-    if re.search(
-        r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap)\b[^,;]{0,14}$",
+    if not re.search(r"\b(?:after|when|once|soon as)\b", pre[-40:]) and re.search(
+        r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap|(?:leaves?|closes?|finish(?:es)?|lets out|let out|is over|is done) at)\b(?![^,;]*\bso\b)[^,;]{0,14}$",
         pre,
     ):
         return "other"
@@ -139,6 +149,7 @@ def time_role(f: Found, t: TimeSaid, chosen: tuple[int, str] | None) -> str:
         for role, pattern in (("handover", HANDOVER), ("handover", ARRIVAL), ("event", EVENT))
         for m in pattern.finditer(pre)
     ]
+    hits += [(m.end - start, "handover") for m in f.of("handover") if start <= m.start and m.end <= t.start]
     hits = [h for h in hits if not re.search(r"\b(?:it'?s|its)$", pre[: h[0]])]
     hits = [
         h

@@ -81,7 +81,7 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     keep("packaging", list(details.packaging(turn)))
     keep("honoree", list(people.honorees(turn, terms)))
     keep("customer", list(people.customers(turn)))
-    keep("handover", list(handover.find(turn)))
+    keep("handover", [m for m in handover.find(turn) if not _touches(m.start, m.end, letters)])
     return found
 
 

@@ -24,3 +24,10 @@ def nearest(word: str, known: tuple[str, ...]) -> str | None:
 def _like(word: str, known: Sequence[str]) -> list[str]:
     """Candidates of about the same length with the same first letter, which slips keep."""
     return [k for k in known if abs(len(k) - len(word)) <= 2 and k[:1] == word[:1]]
+
+
+def alike(one: str, other: str) -> bool:
+    """Whether two spellings are likely meant for one name."""
+    from rapidfuzz import fuzz
+
+    return one[:1].lower() == other[:1].lower() and fuzz.ratio(one.lower(), other.lower()) >= 70

@@ -9,26 +9,42 @@ from intake.reading import cues
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
-_THEM = r"(?:them|'?em|it|these|those|the cookies|both|everything|the order|each one|'em|mine|(?:the )?biscuits|the first|las|los)"
+#: The cookies, as the object of fetching, bringing or sending.
+_THEM = (
+    r"(?:them(?: all| both)?|'?em|it|these|those|the (?:cookies|biscuits|order|lot|batch|dozen|goods|goodies|box(?:es)?|first|(?:\d+ )?(?:dozen )?(?:[a-z]+ )?[a-z]+s)|my (?:cookies|order|lot|[a-z]+s)"
+    r"|both(?: \w+)?|all of (?:them|it)|everything|each one|mine|ours|(?:his|hers|theirs)|\w+'s|las|los|las galletas)"
+)
+#: Who may come for them: anybody but the baker.
+_WHO = (
+    r"(?:i|we|he|she|they|someone|somebody|one of (?:us|the \w+|my \w+|our \w+)|(?:my|our|his|her|the|their) (?:[\w'-]+ ){1,3}?|[a-z]+ )"
+)
+_MAY = r"(?:'?ll|'?d|'?m| will| can| could| would| might| may| should| shall| am| is| are|'?re|'?s)?(?: (?:just|probably|then|also|prob|happily|maybe|gonna|going to|able to|happy to|plan(?:ning)? to|want to|need to|hoping to|like to|prefer to|have to|be))*"
+_COME = r"(?:come|comes|coming|swing(?:s|ing)?|stop(?:s|ping)?|pop(?:s|ping)?|run(?:s|ning)?|drop(?:s|ping)?|nip(?:s|ping)?|call(?:s|ing)?|pass(?:es|ing)?|head(?:s|ing)?|drive|drives|driving|cycle|cycling|bik(?:e|ing)|walk(?:s|ing)?|go|goes|going|zip|dash|whip|roll|shoot|scoot|duck|hop|dart|be)"
+_DIRECTION = r"(?:on )?(?:by|over|past|round|around|in|out|through|up|down|along)"
+_FETCH = r"(?:get|gets|getting|grab|grabs|grabbing|fetch(?:es|ing)?|collect(?:s|ing)?|pick(?:s|ing)?(?: (?:them|'?em|it|these|those|both|mine|the [a-z]+))? ?up|scoop|snag|nab|nick|take|retrieve|claim)"
+_BRING = r"(?:bring|run|carry|drop|take|haul|drive|get|cart|leave|deliver|pop|walk|hand|cycle|bike)"
 _PATTERNS: dict[str, re.Pattern[str]] = {
     "pickup": re.compile(
-        rf"\bpick(?:ing|ed)?[ -]?up\b(?! trucks?)|\bpickup\b(?! trucks?)|\bpick(?:ing)? {_THEM}(?: \w+)? ?up\b|\b(?:come|coming|swing|stop|pop|bike|walk|cycle|call|nip|run|drive)(?:ing)? (?:by|over|past|round|around|out for|in for|up for)\b(?! the phone)"
-        rf"|\b(?:come|comes|coming|go|drive|run|swing by|stop by|pop over|drive over)(?: and| to| over and| by and)? (?:get|grab|fetch|collect|pick) (?:{_THEM}|up)|\bcome (?:for|get|grab) {_THEM}|\bcollect(?:ing|ed)?\b(?! quotes| money| donations|ing quotes)"
-        rf"|\b(?:get|grab|fetch|scoop|snag|have) (?:{_THEM}) (?:from you|from u|off you|that morning|myself)|\b(?:grab|fetch|scoop) {_THEM}|\b(?:i|we|he|she|they|would|'?ll|ill|'d|can|could|will) (?:get|collect) {_THEM}(?= (?:the|on|from|that|at|after|before|wed\w*|thu\w*|fri\w*|sat\w*|sun\w*|mon\w*|tue\w*)\b)"
-        rf"|\bcome to (?:you|u|your)\b|\b(?:i|we|she|he)(?:'?ll| can| could| will|d|'d)? come (?:at|on|the|that|by|around|over|get)\b|\bporch\b|\b(?:those|these) (?:i|we)(?:'?d| would|'?ll| will| can) (?:get|grab|pick|collect)\b|\bat your (?:place|house|door)\b|\b(?:will|to) come for (?:them|it)\b|\bsomeone will (?:pick|come|get|collect)"
-        r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecog(?:er|erlas|erlos|emos)|\bpas(?:o|amos|ar|a) (?:por|a recoger)|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come)"
+        rf"\bpick(?:ing|ed|s)?[ -]?up\b(?! trucks?)|\bpick-?ups?\b(?! trucks?)|\bpick(?:ing)? {_THEM}(?: \w+)? ?up\b|\b(?:come|coming|comes|swing|swinging|stop|stopping|pop|bike|walk|cycle|call|nip|run|drive|zip|dash|hop|scoot)(?:ing)? (?:on )?(?:by|over|past|round|around|out for|in for|up for)\b(?! the phone| low| out of| them| 'em| em)"
+        rf"|\b{_COME}(?: {_DIRECTION})?(?: (?:to|at|from) (?:you|u|your \w+))?,?(?: and| to| &| n)? {_FETCH}(?: (?:{_THEM}|up))"
+        rf"|\b{_COME}(?: {_DIRECTION})? (?:for|after) {_THEM}(?! to\b)|\b{_COME} {_DIRECTION} (?:to )?(?:you|u|yours|your (?:house|place|kitchen|shop|door|porch|street|bakery))\b|\bcome (?:for|get|grab) {_THEM}|\bcome (?:and )?(?:get|collect) (?=at|on|around|by|the|sat|sun|mon|tue|wed|thu|fri)|\b(?:for|ready for) (?:me|us|him|her|my \w+) to (?:grab|get|collect|fetch|take)\b|\bcollect(?:ing|ed|s|ion)?\b(?! quotes| money| donations|ing quotes)"
+        rf"|\b(?:{_FETCH}|have) {_THEM} (?:from|off) (?:you|u|ya|your|of you)\b|\b(?:get|grab|fetch|scoop|snag|have) {_THEM} (?:that morning|myself|in person)|\b(?:grab|fetch|scoop|nab|snag) {_THEM}"
+        rf"|\b{_WHO}{_MAY} (?:get|getting|collect|take) {_THEM}(?= (?:the|on|from|that|at|after|before|around|about|this|next|wed\w*|thu\w*|fri\w*|sat\w*|sun\w*|mon\w*|tue\w*)\b)"
+        rf"|\bcome to (?:you|u|your)\b|\b(?:i|we|she|he|they)(?:'?ll| can| could| will|d|'d) (?:be (?:by|in|there|over|round|along|at yours)|make it (?:by|over)|come (?:at|on|the|that|by|around|over|get|up|down))\b|\bporch\b|\b(?:those|these) (?:i|we)(?:'?d| would|'?ll| will| can) (?:get|grab|pick|collect)\b|\bat your (?:place|house|door)\b|\b(?:will|to) come for (?:them|it)\b|\bsomeone will (?:pick|come|get|collect)"
+        r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecoj[oa]n?\b|\brecog(?:er\w*|emos|e|en)\b|\bpas(?:o|amos|ar|a) (?:por|a recoger)|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come)|\bvoy (?:por|a recoger)\b|\bvengo (?:por|a recoger)"
     ),
     "deliver": re.compile(
-        rf"\bdeliver(?:y|ed|ing|s)?\b|\bdrop(?:ped|ping)?(?: {_THEM})?[ -]?off\b|\bdrop(?:ped|ping)?(?: {_THEM})? (?:at|to|by|with|w/)\b|\bbring(?:ing)? (?:{_THEM} ?)?(?:to|out|over|by|here|along|round)\b|\b(?:you|u) (?:could |can |would |to )?bring {_THEM}\b|\b(?:run|take|carry|get) {_THEM} (?:over |round |down |up |out )?to (?:the|my|our|us|me)\b|\bdrop {_THEM} (?:round|over|in)\b|\bdelivery\b|\b(?:be )?brought to\b"
-        rf"|\bleave {_THEM} (?:w/|with|at|on|by)|\ba domicilio\b|\b(?:me|nos) (?:las|los) (?:tra(?:es|e|ig\w+)|llevas?)|\b(?:las|los) llevo\b|\bentreg(?:a|ar|arlas|an|as)\b|\bllev(?:ar|arlas|as|a)\b(?! \w+ colou?r)|\btra(?:er|erlas|igan)\b"
+        rf"\bdeliver(?:y|ed|ing|s|ies)?\b|\bdrop(?:ped|ping)?(?: {_THEM})?[ -]?off\b|\bdrop(?:ped|ping)?(?: {_THEM})? (?:at|to|by|with|w/|round|around|over)\b|\bbring(?:ing)? (?:{_THEM} ?)?(?:to|out|over|by|here|along|round|up|down)\b|\b(?:you|u) (?:could |can |would |to |be )?(?:bring|bringing) {_THEM}"
+        rf"|(?<!i'll )(?<!we'll )(?<!ill )(?<!i will )(?<!we will )(?<!i can )(?<!we can )(?<!to )(?<!and )\b{_BRING}(?:ing)? {_THEM} (?:(?:over|round|around|down|up|out|across|along|straight|right|back) )*(?:to|at|by|here|in to|into)\b(?! (?:you|u|your|the post)\b)|\bdrop {_THEM} (?:round|over|in)\b|\bdelivery\b|\b(?:be )?brought (?:\w+ )?to\b|\b(?:have|get) (?:them|it|the \w+) (?:at|to) (?=\d|the |our |my )"
+        rf"|\bleave {_THEM} (?:w/|with|at|on|by)|\ba domicilio\b|\b(?:me|nos|se|te) (?:las|los) (?:puedes? |podr[ií]as? )?(?:tra(?:es|e|er|ig\w+)|llev(?:as?|ar|o))|\b(?:las|los) llevo\b|\bentreg(?:a|ar|arlas|an|as|ues?|uen)\b|\bllev(?:ar|arlas|as|a)\b(?! \w+ colou?r)|\btra(?:er|erlas|[eé]rmelas|igan)\b"
     ),
     "ship": re.compile(
-        rf"\bship(?:ped|ping|s)?\b(?! shape| theme| cookies| wheel| and)|\b(?:mail|post)(?:ing)? (?:her|him|them|my \w+|me|us)\b|\bneeds? to (?:get to|reach) (?:her|him|them|my \w+)\b|\bsend (?:[\w']+ ){{0,5}}(?:cookies|biscuits|something|some) to (?:my|her|him|our)\b|\breach (?:her|him)\b(?=[^.!?]{{0,30}}(?:by|between|before|day))|\b(?:mail|post|send|sent)(?:ed|ing)? (?:{_THEM}|a dozen|cookies|some|her|him)? ?(?:directly |straight )?(?:to (?:my|her|him|our|the|his|\d)|my (?:mom|mum|dad|son|sister|brother|daughter|friend|grand\w+)|out to)"
-        r"|\bdo (?:you|u) (?:mail|post)\b|\bby (?:mail|post|usps|ups|fedex)\b|\benv[ií](?:o|os|ar|arlas|en|an)\b|\bmand(?:ar|arlas|en|an)\b|\bsend cookies\b|\bsend (?:my|her|him) (?:\w+ ){1,4}(?:a dozen|cookies|some|\d+)"
+        rf"\bship(?:ped|ping|s|ment)?\b(?! shape| theme| cookies| wheel| and)|\b(?:mail|post|overnight)(?:ed|ing)? (?:[\w'&-]+ ){{0,6}}(?:to|for) (?:my|her|him|them|our|the|his|me|us|a|[a-z]+\b)|\b(?:mail|post)(?:ing)? (?:her|him|them|my \w+|me|us)\b|\bneeds? to (?:get to|reach) (?:her|him|them|my \w+)\b|\bsend (?:[\w']+ ){{0,5}}(?:cookies|biscuits|something|some|dozen|them|these|it) (?:out |off |over )?to (?:my|her|him|our|a)\b|\breach (?:her|him)\b(?=[^.!?]{{0,30}}(?:by|between|before|day))|\b(?:mail|post|send|sent)(?:ed|ing)? (?:{_THEM}|a dozen|cookies|some|her|him)? ?(?:directly |straight )?(?:to (?:my|her|him|our|the|his|\d)|my (?:mom|mum|dad|son|sister|brother|daughter|friend|grand\w+)|out to)"
+        r"|\bdo (?:you|u) (?:mail|post)\b|\bby (?:mail|post|parcel|courier)\b|\bin the (?:mail|post)\b|\bpor (?:paqueter[ií]a|mensajer[ií]a|correo)\b|\benv[ií](?:o|os|ar|arlas|en|an|e|arle)\b|\bmand(?:ar|arlas|arle|en|an|e|arselas)\b|\bsend cookies\b|\bsend (?:my|her|him) (?:\w+ ){1,4}(?:a dozen|cookies|some|\d+)|\btracking\b"
     ),
 }
 _SOMEONE_ELSES = re.compile(
-    r"\b(?:can i pick up some|pick up the (?:kids|cake|balloons|phone|slack|tab)|picked up (?:some|a|the))\b"
+    r"\b(?:can i pick up some|pick up the (?:kids|cake|balloons|phone|slack|tab)|(?<!be )picked up (?:some|a|the))\b"
 )
 _TO_KNOW = re.compile(r"\b(?:do (?:you|u|ya|y'?all)(?: guys)?|hacen|hace)\b")
 _NEGATED = re.compile(r"\b(?:not|no|can'?t|cannot|don'?t|won'?t|without|no need to|sin|en vez de)\b(?:\s\w+){0,2}\s*$")

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 
 from intake.reading import cues
+from intake.reading.lettering_frames import SOME, changed, frames, named_beside, spelled
 from intake.reading.mention import Mention
 from intake.reading.turns import Turn
 
@@ -22,7 +23,7 @@ _SOME = (
 )
 _QUOTE = re.compile(r"[\"“”«»](?P<text>[^\"“”«»\n]{1,80})[\"“”«»]|(?<![\w])['‘](?P<t2>[^'‘’\n]{1,60})['’](?![\w])")
 _CUE = re.compile(
-    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|a dozen|a third|a quarter|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
+    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|ic(?:e|ed|ing)|inscrib\w+|bear(?:s|ing)?|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|a dozen|a third|a quarter|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
 )
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"
@@ -34,7 +35,7 @@ _COOKIE_SUBJECT = re.compile(
     re.IGNORECASE,
 )
 _PERSON_SUBJECT = re.compile(
-    r"\b(?:he|she|they|we|i|you|who|wife|husband|hubby|husbands|mom|mum|dad|boss|everyone|everybody|team|kids|sister|brother|principal|label|note|website|page|card|invitation|invite|calendar|it already|sam|who)\s*(?:just|always|also|still)?\s*$",
+    r"\b(?:he|she|they|we|i|you|who|wife|husband|hubby|husbands|mom|mum|dad|boss|everyone|everybody|team|kids|sister|brother|principal|label|note|website|page|card|invitation|invite|calendar|it already|sam|who|(?:want|wanted|like|love|wanna|need|trying|here) to)\s*(?:just|always|also|still)?\s*$",
     re.IGNORECASE,
 )
 _TO_END = re.compile(
@@ -74,9 +75,14 @@ _POSSESSED = re.compile(
 _ON_COOKIES = re.compile(
     r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b"
 )
+#: Words by which a name is asked for on cookies.
+_ASKED_FOR = re.compile(
+    rf"\bon(?:to)?\s(?:top of\s)?(?:{SOME}|them|it\b|the [a-z]+s\b)|\bput\b|\bwrit(?:e|ten)\b|\b(?:with|w/?|add) (?:his|her|their)\b|\bacross\b|\bpiped\b"
+)
+_GENERIC = frozenset("baby babys bub bubs kid child boy girl couple bride groom mom mum dad".split())
 _NONE = re.compile(
-    r"\b(?:don'?t|do not|dont|please don'?t) (?:write|put|pipe|letter) (?:anything|any \w+|names?|nothing|that)\b|\bnothing on (?:the|those|any|these) (?:cookies|biscuits|other)\b|\bleave (?:'?em|them|it) blank\b|\bnothing (?:is to be )?written\b|\bdon'?t bother with (?:his|her|the|any) names?\b|\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
-    r"|\bnothing (?:written|piped|printed)\b|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bnothing (?:in|with) writing\b"
+    r"\b(?:don'?t|do not|dont|please don'?t) (?:write|put|pipe|letter) (?:anything|any \w+|names?|nothing|that)\b|\bnothing on (?:the|those|any|these) (?:cookies|biscuits|other)\b|\bleave (?:'?em|them|it) blank\b|\bnothing (?:is to be )?written\b|\bdon'?t bother with (?:his|her|the|any) names?\b|\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|omit(?: the)?|ditch(?: the)?|remove(?: the)?|take off(?: the)?|leave out(?: the)?|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
+    r"|\bnothing (?:needs to be |to be |need be )?(?:written|piped|printed|lettered)\b|\b(?:rather not|not want|n'?t want) (?:to )?(?:see |have )?(?:his|her|their|any|the) (?:name|words?|writing)|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bno (?:le |les )?pong\w+ (?:el |los |ning[uú]n )?nombres?\b|\bnothing (?:in|with) writing\b"
 )
 _ONE_TEXT = re.compile(
     r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
@@ -89,7 +95,7 @@ _COLON = re.compile(
     r"\b(?:[Oo]n (?:one|two|half|some|a few|\d+|the \w+)(?: of them| cookies?)?|(?:the )?(?:cookies?|wording|text|message|lettering))\s*:\s*(?P<text>[A-Z\"“][^\n.!?;]{1,60})"
 )
 _LATER = re.compile(
-    r"\b(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"
+    r"\bhave ?n'?t (?:told|decided|picked|chosen|settled)\b|(?:will|'ll|ill|gonna|going to) (?:send|get|text|email|give|have)\b[^.!?\n]{0,24}\b(?:list|names?|them|it|wording|spelling)\b|\blist (?:to (?:come|follow)|attached|coming)\b|\bnames? (?:to (?:come|follow)|tbd|later)\b|\bsend (?:you )?(?:a|the) list\b"
 )
 _TAG = re.compile(r"\b(?:tags?|card|note|label|sticker|box(?:es)?|memo|subject)\b[^.!?\n]{0,24}$")
 _NOT_TEXT = re.compile(
@@ -166,6 +172,10 @@ def find(turn: Turn) -> Iterator[Mention]:
             begin = text.index(name, at)
             yield from give(name, begin, begin + len(name), "a list of names")
             at = begin + len(name)
+    for said, start, end, rule in frames(text, low, turn.asked == {"lettering"}):
+        yield from give(said, start, end, rule)
+    for said, start, end, rule in changed(text, low):
+        yield from give(said, start, end, rule)
     for m in _SAY.finditer(text):
         before = low[turn.shadow.sentence(m.start("verb"))[0] : m.start("verb")]
         if (
@@ -183,6 +193,8 @@ def find(turn: Turn) -> Iterator[Mention]:
         ):
             continue
         said, start = m["text"], m.start("text")
+        if re.match(r"\s*(?:on|in|at) (?:your|the|my)\b", said.lower()):
+            continue
         second = re.search(
             r"\b(?:and|n|&)\s+(?:the (?:other|rest)[\w ]{0,12}?|half|one|some|another)\s+(?P<v>say(?:s|ing)?\s+|)(?P<t>[A-Z\"“][^\n.!?;]{1,40})$",
             said,
@@ -224,10 +236,6 @@ def find(turn: Turn) -> Iterator[Mention]:
         found = _IN_FRONT.search(front)
         clause_text, at = (found[0], m.start() - len(found[0])) if found else ("", m.start())
         floor = m.end()
-        run = re.search(
-            r"(?:^|\s)(?P<run>(?:[A-Z0-9][\w'’&+!.]*|&|\+|n|and|of|the|is)(?:\s+(?:[A-Z0-9][\w'’&+!.]*|&|\+|n|and|of|the|is|up|on|a))*)$",
-            clause_text,
-        )
         if m["w"]:
             words = _LEAD.sub("", clause_text.strip())
             yield from give(
@@ -236,29 +244,16 @@ def find(turn: Turn) -> Iterator[Mention]:
                 m.start(),
                 "words written on cookies",
             )
-        elif run and re.search(r"[A-Z0-9]", run["run"]):
-            words = _LEAD.sub("", run["run"].strip())
-            if (
-                re.fullmatch(
-                    r"\d+|[Ii]|I'?d|I'll|Please|Pick|Pickup|Nothing|No|Names?|[A-Z][a-z]+day|(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]*(?: \d+)?",
-                    words,
-                )
-                or not words
-                or _is_start(text, at + run.start("run"), words)
-            ):
-                continue
-            if re.match(r"(?:Saturday|Sunday|Monday|Tuesday|Wednesday|Thursday|Friday)", words):
-                continue
-            yield from give(
-                words,
-                at + clause_text.rindex(words),
-                at + clause_text.rindex(words) + len(words),
-                "a text on cookies",
-            )
     for m in _INITIALS.finditer(text):
         if m["text"].islower() or cues.SKIP.search(low, m.end(), m.end() + 30):
             continue
         yield from give(m["text"], m.start("text"), m.end("text"), "initials or letters")
+    for name, start, end in named_beside(text):
+        sentence = turn.shadow.sentence(start)
+        if _ASKED_FOR.search(low[turn.shadow.sentence(max(0, start - 40))[0] : sentence[1]]):
+            yield from give(name[:1].upper() + name[1:], start, end, "a name told beside “name”")
+    for said, start, end, rule in spelled(text):
+        yield from give(said, start, end, rule)
     for m in _POSSESSED.finditer(text):
         if any(m.start() < e and m.end() > s for s, e in taken):
             continue
@@ -281,7 +276,7 @@ def find(turn: Turn) -> Iterator[Mention]:
                 continue
             yield from give(
                 HIS
-                if who in ("his", "her", "their", "the", "la", "su", "sus", "")
+                if re.sub(r"['’]?s$", "", who) in _GENERIC or who in ("his", "her", "their", "the", "la", "su", "sus", "")
                 else re.sub(r"['’]?s$", "", m["who"]).capitalize(),
                 m.start(),
                 m.end(),
@@ -290,21 +285,6 @@ def find(turn: Turn) -> Iterator[Mention]:
     if "lettering" in turn.asked:
         for m in _SPELLED.finditer(text):
             yield from give(m["text"].replace("-", "").capitalize(), m.start(), m.end(), "spelled out")
-
-
-def _is_start(text: str, at: int, words: str) -> bool:
-    """A single capitalised word that merely begins its sentence is no lettering."""
-    return (
-        " " not in words
-        and (at == 0 or text[:at].rstrip()[-1:] in ".!?\n:")
-        and not words.isupper()
-        and bool(
-            re.match(
-                r"(?:Please|Can|Could|Maybe|Just|And|Also|With|Put|Nothing|Words?|Names?|Writing|Only|Colors?|Half|Some|One|Two|On)$",
-                words,
-            )
-        )
-    )
 
 
 def _named_or_text(turn: Turn, said: str, start: int, give: object, rule: str, *, strict: bool) -> Iterator[Mention]:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from intake.model import Cell, Evidence
 from intake.reading import cues
 from intake.reading.found import Found
+from intake.reading.fuzzy import alike
 from intake.reading.lettering import HIS
 from intake.reading.mention import Mention
 
@@ -103,13 +104,6 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
         later = next((m for m in here if m.op == "later"), None)
         if later is not None:
             pending = turn.evidence(later.start, later.end)
-        spelled = [m for m in fresh if m.rule == "spelled out"]
-        if spelled:
-            m = spelled[0]
-            old = next((k for k in kept if k[:2].lower() == m.value[:2].lower()), None)
-            if old:
-                kept = {(m.value if k == old else k): e for k, e in kept.items()}
-                continue
         for old in [k for k in kept if k != HIS]:
             # "DR. PACHECO, not DR. CORI": the one takes the other's place.
             if taken := re.search(rf",?\s+not\s+{re.escape(old)}(?!\w)", turn.text, re.IGNORECASE):
@@ -119,13 +113,26 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
                 where = turn.evidence(taken.start() - len(new), taken.start())
                 kept = {(new if k == old else k): (where if k == old else e) for k, e in kept.items()}
                 fresh = [x for x in fresh if x.value.lower() != old.lower() and new.lower() not in x.value.lower()]
-        if fresh and kept and re.search(r"\b(?:instead|actually|change)\b", turn.low):
+        others = [m for m in fresh if m.rule not in ("spelled out", "a text, changed")]
+        if others and kept and re.search(r"\b(?:instead|actually|changed?|rather|mejor)\b", turn.low):
             kept.clear()
-        for m in fresh:
-            if m.rule != "spelled out" or not kept:
-                kept[m.value] = turn.evidence(m.start, m.end)
-                rule = m.rule
-        if not here and "lettering" in turn.asked and cues.YES.search(turn.bare) and honoree and _asked_name(found, f):
+        changed = next((m for m in fresh if m.rule == "a text, changed"), None)
+        if changed and kept and not others:
+            kept = {changed.value: turn.evidence(changed.start, changed.end)}
+        for m in others:
+            kept[m.value] = turn.evidence(m.start, m.end)
+            rule = m.rule
+        for m in (m for m in fresh if m.rule == "spelled out"):
+            old = next((k for k in kept if k != HIS and alike(k, m.value)), None)
+            if old or HIS in kept or "lettering" in turn.asked:
+                kept = {(m.value if k in (old, HIS) else k): e for k, e in kept.items()}
+                kept.setdefault(m.value, turn.evidence(m.start, m.end))
+                rule = rule or m.rule
+        if not here and _accepts(turn.bare):
+            for offered in _offered(found, f):
+                kept[offered[0]] = offered[1]
+                rule = "an offer accepted"
+        if not here and not kept and "lettering" in turn.asked and cues.YES.search(turn.bare) and honoree and _asked_name(found, f):
             kept[HIS] = turn.evidence(*_first_word(turn.low))
             rule = "yes to a name"
     value: list[str] = []
@@ -148,6 +155,23 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
     if not value:
         return Cell(None, False, tuple(evidence), doubt, rule="name wanted") if doubt else Cell()
     return Cell(tuple(value), not doubt, tuple(evidence), doubt, rule=rule)
+
+
+def _accepts(bare: str) -> bool:
+    return cues.YES.search(bare) is not None or re.match(r"\W*(?:ooh|aw+|oh)\W+y", bare) is not None
+
+
+def _offered(found: Sequence[Found], f: Found) -> list[tuple[str, Evidence]]:
+    """Texts in the baker's question that a yes takes up: "shall I pipe “Sixteen” on a few?"."""
+    previous = next((g for g in reversed(found) if g.turn.index < f.turn.index and g.turn.mine), None)
+    if previous is None:
+        return []
+    out = []
+    for m in previous.of("lettering"):
+        start, end = previous.turn.shadow.sentence(m.start)
+        if m.op == "add" and m.value != HIS and "?" in previous.turn.low[start : end + 1]:
+            out.append((m.value, previous.turn.evidence(m.start, m.end)))
+    return out
 
 
 def _plain_no(bare: str) -> bool:

@@ -23,7 +23,7 @@ class TimeSaid:
 
 _ = r"\x20*\n?\x20*"
 _AMPM = r"(?:a\.?\s?m\.?|p\.?\s?m\.?)(?![a-z])"
-_LEAD = r"(?:at|by|before|after|around|about|abt|from|@|till|until|til|say|like|circa|approx|past|come|a las|a la|tipo|como a las|sobre las|antes de las|despu[eé]s de las)"
+_LEAD = r"(?:at|by|before|after|around|'?round|about|'?bout|abt|near|towards?|from|@|till|until|til|say|like|circa|approx|past|come|a las|a la|tipo|como a las|sobre las|antes de las|despu[eé]s de las)"
 _UNIT_AFTER = (
     r"(?!\s*(?:-\s*\d|/|%|dozen|doz\b|dz\b|docenas?|of\b|cookies?|biscuits?|galletas|people|ppl|person|kids?|guests?|each|boxes|bags"
     r"|days?|weeks?|wks?|months?|years?|yrs?|hours?|hrs?|min|minutes|miles?|mins|dollars|bucks|more|st\b|nd\b|rd\b|th\b|inch|in\b(?! the)|different|designs?|colou?rs"
@@ -32,22 +32,29 @@ _UNIT_AFTER = (
 )
 _EXACT = re.compile(
     rf"(?<![\d:/$£€.#-])(?P<h>[01]?\d|2[0-3])(?::|\.|h)(?P<m>[0-5]\d){_}(?P<ap>{_AMPM})?(?P<ish>{_}-?ish\b)?(?![\d%/])"
-    rf"|(?<![\d:/$£€.#-])(?P<h2>1[0-2]|0?[1-9]){_}(?P<ap2>{_AMPM})(?P<ish2>{_}-?ish\b)?"
-    rf"|(?<![\d:/$£€.#-])(?P<h3>1[0-2]|0?[1-9]){_}(?P<ish3>-?ish\b|o'?{_}clock|en punto)",
+    rf"|(?<![\d:/$£€.#-])(?P<h2>1[0-2]|0?[1-9])(?P<m2>[0-5]\d)?{_}(?P<ap2>{_AMPM})(?P<ish2>{_}-?ish\b)?"
+    rf"|(?<![\d:/$£€.#-])(?P<h3>1[0-2]|0?[1-9]){_}(?P<ish3>-?ish\b|o'?{_}clock|sharp\b|on the dot|en punto|(?:in|de){_}(?:the|la){_}(?:morning|afternoon|arvo|evening|mañana|tarde|noche)\b)",
 )
-_HALF_PAST = re.compile(r"\b(?P<w>half past|quarter past|quarter to)\s+(?P<h>1[0-2]|[1-9])\b")
+_DOTTED = re.compile(r"\b(?:at|by|around|about|after|before|till|say|for)\s+\Z")
 _HOURS = "one two three four five six seven eight nine ten eleven twelve".split()
+_HOUR = rf"(?:1[0-2]|[1-9]|{'|'.join(_HOURS)})"
+_HALF_PAST = re.compile(
+    rf"\b(?P<w>half past|(?:a )?quarter (?:past|after)|(?:a )?quarter (?:to|till|of|til)|(?:ten|10) past|(?:twenty|20) past|(?:ten|10) to|(?:twenty|20) to)\s+(?P<h>{_HOUR})\b(?! (?:dozen|cookies))"
+)
+_AND_HALF = re.compile(r"\b(?P<h>1[0-2]|[1-9]|una|dos|tres|cuatro|cinco|seis|siete|ocho|nueve|diez|once|doce) y (?P<m>media|cuarto)\b(?! docena)")
+_SPANISH_HOURS = "una dos tres cuatro cinco seis siete ocho nueve diez once doce".split()
 _ISH = re.compile(r"(?<![\d:/$£€.#-])(?P<h>1[0-2]|[1-9])(?P<m>[0-5]\d)\s?-?ish\b")
 _HOURS_SPAN = re.compile(
     rf"(?<![\d/$:-])(?P<h>1[0-2]|[1-9])(?::(?P<m>[0-5]\d))?\s?(?:-|to|until|till)\s?(?:1[0-2]|[1-9])(?::[0-5]\d)?\s?(?P<ap>{_AMPM})"
+    r"|\bfrom (?P<h2>1[0-2]|[1-9])(?::(?P<m2>[0-5]\d))? ?(?:-|to|until|till?) ?(?:1[0-2]|[1-9])(?::[0-5]\d)?(?![\d/]| (?:dozen|dz|doz|cookies|kids|people|guests))"
 )
 _SPOKEN = re.compile(
-    rf"(?<!one )\b(?P<lead>at|by|around|about|before|after|till|until|half past)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
+    rf"(?<!one )\b(?P<lead>at|by|around|round|about|before|after|till|until|for|say)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
     r"(?!\s+(?:dozen|doz|dz|of|cookies|biscuits|people|kids|more|each|boxes|different|designs|colou?rs|days?|weeks?|months|years|hundred|per|box|bag|last))"
 )
-_HALF_FIVE = re.compile(r"\bhalf (?:past )?(?P<h>1[0-2]|[1-9])\b(?! (?:dozen|of|and))")
+_HALF_FIVE = re.compile(rf"\bhalf (?P<h>{_HOUR})\b(?! (?:dozen|doz|dz|of|and|cookies|hearts|[a-z]+s\b))")
 _NAMED = re.compile(
-    r"\b(?P<noon>noon|midday|mediod[ií]a|12 noon)\b|\b(?P<midnight>midnight|medianoche)\b"
+    r"\b(?P<noon>noon(?:[ -]?ish|time)?|midday|mediod[ií]a|12 noon)\b|\b(?P<midnight>midnight|medianoche)\b"
     r"(?! (?:blue|snack|theme|black|sky))"
 )
 _LED = re.compile(
@@ -64,8 +71,15 @@ _MORNING = re.compile(
     r"\b(?:morning|mornin|forenoon|on my way to (?:school|work)|before (?:school|work|class)|am|a\.m|breakfast|mañana|brunch|school drop|early)\b"
 )
 _AFTERNOON = re.compile(
-    r"\b(?:afternoon|afternon|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b"
+    r"\b(?:afternoon|afternon|arvo|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b"
 )
+
+
+_MINUTES = (("half", 30), ("quarter", 15), ("ten", 10), ("10", 10), ("twenty", 20), ("20", 20))
+
+
+def _hour(said: str) -> int:
+    return int(said) if said.isdigit() else _HOURS.index(said) + 1
 
 
 def find(low: str) -> list[TimeSaid]:
@@ -74,45 +88,58 @@ def find(low: str) -> list[TimeSaid]:
     taken: list[tuple[int, int]] = []
 
     def add(
-        m: re.Match[str], hour: int, minute: int, ap: str | None, rule: str, *, bare: bool = False, until: bool = False
+        m: re.Match[str],
+        hour: int,
+        minute: int,
+        ap: str | None,
+        rule: str,
+        *,
+        bare: bool = False,
+        until: bool = False,
+        at: int | None = None,
     ) -> None:
-        if any(m.start() < e and m.end() > s for s, e in taken):
+        # A word in front may belong to the day: "the wednesday before around 530".
+        start = m.start() if at is None else at
+        if any(start < e and m.end() > s for s, e in taken):
             return
         half = "am" if ap and ap[0] == "a" else "pm" if ap else ""
         value = _clock(low, m.start(), m.end(), hour, minute, half)
         if value:
-            taken.append(m.span())
-            said.append(TimeSaid(m.start(), m.end(), value, rule, half, bare, until))
+            taken.append((start, m.end()))
+            said.append(TimeSaid(start, m.end(), value, rule, half, bare, until))
 
     for m in _HOURS_SPAN.finditer(low):
-        add(m, int(m["h"]), int(m["m"] or 0), m["ap"], "a span of hours", until=True)
+        add(m, int(m["h"] or m["h2"]), int(m["m"] or m["m2"] or 0), m["ap"], "a span of hours", until=True)
     for m in _ISH.finditer(low):
         add(m, int(m["h"]), int(m["m"]), None, "an hour, about")
     for m in _SPOKEN.finditer(low):
         minute = {"thirty": 30, "fifteen": 15}.get(m["m"] or "", 45 if m["m"] else 0)
-        add(m, _HOURS.index(m["h"]) + 1, 30 if m["lead"] == "half past" else minute, None, "a clock time in words")
+        add(m, _HOURS.index(m["h"]) + 1, minute, None, "a clock time in words")
     for m in _HALF_FIVE.finditer(low):
-        add(m, int(m["h"]), 30, None, "half past the hour")
+        add(m, _hour(m["h"]), 30, None, "half past the hour")
+    for m in _AND_HALF.finditer(low):
+        hour = int(m["h"]) if m["h"].isdigit() else _SPANISH_HOURS.index(m["h"]) + 1
+        add(m, hour, 30 if m["m"] == "media" else 15, None, "half past the hour")
     for m in _NAMED.finditer(low):
         add(m, 12 if m["noon"] else 0, 0, "pm" if m["noon"] else "am", "noon or midnight")
     for m in _HALF_PAST.finditer(low):
-        hour, minute = {"half past": (0, 30), "quarter past": (0, 15), "quarter to": (-1, 45)}[m["w"]]
-        add(m, (int(m["h"]) + hour) or 12, minute, None, "half past")
+        minute = next((n for word, n in _MINUTES if word in m["w"]), 30)
+        back = re.search(r"\b(?:to|til|till|of)$", m["w"]) is not None
+        hour = _hour(m["h"])
+        add(m, (hour - 1 or 12) if back else hour, 60 - minute if back else minute, None, "half past")
     for m in _EXACT.finditer(low):
-        if m["h"] and "." in m[0][:3] and not m["ap"]:
+        if m["h"] and "." in m[0][:3] and not m["ap"] and not _DOTTED.search(low[: m.start()]):
             continue
-        add(m, int(m["h"] or m["h2"] or m["h3"]), int(m["m"] or 0), m["ap"] or m["ap2"], "clock time")
+        add(m, int(m["h"] or m["h2"] or m["h3"]), int(m["m"] or m["m2"] or 0), m["ap"] or m["ap2"], "clock time")
     ranges = [m.span() for m in _RANGE.finditer(low)]
     for m in _LED.finditer(low):
         if any(s <= m.start("n") < e for s, e in ranges):
             continue
-        if m["lead"] in ("like", "say", "about", "around", "abt", "come") and not _time_context(
-            low, m.start(), m.end(), len(m["n"])
-        ):
+        if m["lead"].lstrip("'") in _LOOSE_LEADS and not _time_context(low, m.start(), m.end(), len(m["n"])):
             continue
         number = m["n"]
         hour, minute = (int(number[:-2]), int(number[-2:])) if len(number) > 2 else (int(number), 0)
-        add(m, hour, minute, None, "time after a word")
+        add(m, hour, minute, None, "time after a word", at=m.start("n"))
     for m in _BARE.finditer(low):
         number = m["n"]
         hour, minute = (int(number[:-2]), int(number[-2:])) if len(number) > 2 else (int(number), 0)
@@ -120,8 +147,13 @@ def find(low: str) -> list[TimeSaid]:
     return sorted(said, key=lambda t: t.start)
 
 
+#: Words that stand before any number; after them a number is a time only beside words of coming and going.
+_LOOSE_LEADS = frozenset("like say about around round bout abt come near toward towards".split())
+_GOES_ON = re.compile(
+    r"\s+(?:on|when|if|to|for|that|so|and|but|or|at|in|then|please|pls|plz|is|works?|maybe|once|cause|because|tomorrow|tonight|ok|okay|lol|xx?)\b"
+)
 _TIME_WORDS = re.compile(
-    r"\b(?:pick|get|grab|come|coming|collect|swing|stop|by|drop|there|morning|evening|afternoon|night|day|am|pm|mon\w*|tues?\w*|wed\w*"
+    r"\b(?:pick\w*|get|grab|come|coming|collect\w*|swing\w*|stop|pop|run|call|fetch|round|over|ready|by|drop|bring|there|here|yours|morning|evening|afternoon|night|day|am|pm|mon\w*|tues?\w*|wed\w*"
     r"|thu\w*|fri\w*|sat\w*|sun\w*|on his way|work|recoj\w+|paso)\b"
 )
 
@@ -132,6 +164,7 @@ def _time_context(low: str, start: int, end: int, digits: int) -> bool:
     return bool(_TIME_WORDS.search(low, sentence, start)) and (
         digits > 2
         or not re.match(r"\s*[a-z]", low[end : end + 2])
+        or _GOES_ON.match(low, end) is not None
         or bool(_MORNING.match(low, end) or _AFTERNOON.match(low, end))
     )
 
