@@ -14,17 +14,18 @@ from fractions import Fraction
 from intake.reading import numbers
 
 _ = r"\x20*\n?\x20*"
-_DOZEN = r"(?:dozens?|dozins?|dozon|doz(?:ens|n)?\.?|dzns?|dzs?\.?|docenas?)(?![a-z])"
+_DOZEN = r"(?:dozens?|dozins?|dozon|du[sz]+[ei]ns?|doz+[ea]ns?|dosens?|dzens?|doz(?:ens|n)?\.?|dzns?|dzs?\.?|docenas?)(?![a-z])"
 _NUM = rf"(?:{numbers.DIGITS}|(?<![a-z]){numbers.WORDS}(?![a-z]))"
 _TO = rf"(?:{_}(?:-|–){_}|(?<=between \d\d){_}(?:and|&){_}|(?<=between \d\d\d){_}(?:and|&){_}|(?<=between \d){_}and{_}|{_}(?:to|or|a|o|/|maybe|possibly){_}(?:maybe{_}|possibly{_}|even{_})?)"
 
 _QUANTITY = re.compile(
     rf"(?<![\w$£€#/.:@])(?P<about>(?:about|around|approx(?:imately)?\.?|roughly|maybe|like|some|say|probably|at least|minimum(?: of)?|up to|unas?|unos|como)\s+)?(?:"
-    rf"(?P<halfdoz>(?:a\s+)?half(?:\s+a)?[ -]{_DOZEN}|1/2\s*(?:a\s+)?{_DOZEN}|½\s*(?:a\s+)?{_DOZEN}|media\s+docena)"
-    rf"|(?P<lo>{_NUM})(?:{_TO}(?P<hi>{_NUM}))?{_}(?P<and>(?:and|&|y){_}(?:a{_})?(?:half|1/2|media){_})?-?{_}(?P<doz>{_DOZEN})(?P<more>{_}(?:and|&|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
+    rf"(?P<baker>(?:a\s+)?baker'?s\s+{_DOZEN})|(?P<nhalf>{_NUM}){_}half[ -]{_DOZEN}"
+    rf"|(?P<halfdoz>(?:a\s+)?half(?:\s+a)?[ -]{_DOZEN}|1/2\s*(?:a\s+)?{_DOZEN}|½\s*(?:a\s+)?{_DOZEN}|media\s+docena)"
+    rf"|(?P<lo>{_NUM})(?:{_TO}(?P<hi>{_NUM}))?{_}(?P<and>(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|1/2|media){_})?-?{_}(?P<doz>{_DOZEN})(?P<more>{_}(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
     rf"|(?P<couple>(?:a{_})?(?:couple|pair)(?:{_}of)?|(?:a{_})?few){_}(?P<doz2>{_DOZEN})"
-    rf"|(?P<one>(?:a|an|one|another|the|just{_}a|una)?{_}(?<![a-z])(?P<doz3>{_DOZEN}))(?P<more2>{_}(?:and|&|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
-    rf"|(?P<n>{_NUM})(?:{_TO}(?P<n2>{_NUM}))?(?:{_}(?:nos|pcs|pc|pieces|ct)\b\.?)?"
+    rf"|(?P<one>(?:a|an|one|another|the|just{_}a|una)?{_}(?<![a-z])(?P<doz3>{_DOZEN}))(?P<more2>{_}(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
+    rf"|x?(?P<n>{_NUM})(?:{_TO}(?P<n2>{_NUM}))?(?:{_}(?:nos|pcs|pc|pieces|ct)\b\.?)?"
     r")(?:(?<=\d)ish\b)?(?![\w%]|\.\d|:\d)"
 )
 
@@ -50,13 +51,13 @@ class Quantity:
 
 
 _PEOPLE = (
-    r"(?:people|persons?|ppl|peeps|guests?|kids?|kiddos?|children|students?|swimmers|adults|friends|girls|boys|ladies|women|men|guys|staff|employees|coaches|teachers|attendees|invites?|invited|classmates|families|lads|players"
+    r"(?:people|persons?|ppl|peeps|guests?|kids?|kiddos?|children|students?|pupils?|aides|swimmers|adults|friends|girls|boys|ladies|women|men|guys|staff|employees|coaches|teachers|attendees|invites?|invited|classmates|families|lads|players"
     r"|nurses|members|cousins|coworkers|co-workers|colleagues|mouths|of us|folks|moms|dads|parents|couples|campers|scouts|singers|teammates|little ones|toddlers|grandkids|personas|niños|invitados|gente|volunteers|drivers|of my|partners|customers|followers|residents|patients|dancers|kindergart\w+|preschool\w+|[1-9](?:st|nd|rd|th) graders|graders|seniors|bridesmaids|runners|cyclists|bakers|reps|clients|swim\w+)\b"
 )
 _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("each", re.compile(rf"^{_}(?:(?:[a-z]+{_}){{0,2}}(?:of{_}each|for{_}each|each\b|apiece|a{_}piece|per{_}(?:person|kid|child|head|guest|student|swimmer|box|bag|player|family|girl|boy|table)|cada{_}un[oa]|de{_}cada|por{_}(?:persona|niño)|a{_}head|for{_}(?:every|everyone)))")),
-    ("boxes", re.compile(rf"^{_}(?:(?:gift|favou?r|little|small|white|treat|cookie)\s+)*(?:boxes|box|bags|sets|packs|packages|baggies|cajas?|cajitas|bolsas|tins|trays|platters)\s+(?:of|with|de|,|each with)\b")),
-    ("people", re.compile(rf"^{_}(?:(?:little|small|hungry|other|of the|of our|of my|more|total|in{_}all)\s+)?{_PEOPLE}|^{_}(?:coming|invited|at the|rsvp)|^{_}(?!cookies|biscuits|stars|hearts)[a-z]{{4,}}s,{_}(?:one|two|three|1|2|3){_}(?:cookies?{_})?(?:each|apiece|a{_}piece)\b")),
+    ("each", re.compile(rf"^{_}(?:(?:[a-z]+{_}){{0,2}}(?:of{_}each|for{_}each|each\b|apiece|a{_}piece|per{_}(?:person|kid|child|head|guest|student|swimmer|box|bag|player|family|girl|boy|table|pupil|member|seat)|an?{_}(?:pupil|kid|guest|person|student|child|player|member|seat|family|head)\b|to{_}a{_}(?:bag|box|pack)|in{_}(?:each|every)\b|cada{_}un[oa]|de{_}cada|por{_}(?:persona|niño)|a{_}head|for{_}(?:every|everyone)))")),
+    ("boxes", re.compile(rf"^{_}(?:(?:gift|favou?r|little|small|white|treat|cookie|goodie|goody|party|clear|cello|half[ -]dozen|dozen)\s+)*(?:boxes|box|bags|sets|packs|packages|baggies|cajas?|cajitas|bolsas|bolsitas|tins|trays|platters|bundles)\s*,?\s+(?:of|with|w/|w|de|con|each with|holding|containing|that hold|with each)\b")),
+    ("people", re.compile(rf"^{_}(?:(?:little|small|hungry|other|of the|of our|of my|more|total|in{_}all)\s+)?{_PEOPLE}|^{_}(?:coming|invited|at the|rsvp)|^{_}(?:in|on){_}(?:the|my|our|her|his|this){_}(?:\w+{_})?(?:class|group|team|choir|troop|family|office|department|club|band|squad|unit|ward|cast|crew)\b|^{_}(?!cookies|biscuits|stars|hearts)[a-z]{{4,}}s,{_}(?:one|two|three|1|2|3){_}(?:cookies?{_})?(?:each|apiece|a{_}piece)\b")),
     ("part", re.compile(rf"^{_}(?:of{_})(?:them|em|'em|those|these|the{_}(?:cookies|biscuits)|each set|which|ellas)\b")),
     ("other", re.compile(
         rf"^{_}-?(?:days?|wks?|weeks?|months?|mos?\b|years?|yrs?|yo\b|y/o|hours?|hrs?|min(?:ute)?s?|miles?|mi\b|blocks?|inch(?:es)?|in\.|\"|cm|mm|feet|ft|lbs?|oz|pounds?(?! of cookies)|dollars?|bucks|percent|%|°|degrees|times?|shifts?|rooms?|tables?|bedroom|grade|graders?|allerg\w+|orders?|different|designs?|colou?rs?|flavou?rs?|shapes?|styles?|kinds?|types?"
@@ -65,14 +66,17 @@ _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
 )  # fmt: skip
 _PER_BOX = re.compile(r"\b(?:boxes|box|bags?|packs?|sets?|cajas?|bolsas?|tins?) (?:of|de|with)\s*$")
 _SHARE_OF_ALL = re.compile(
-    rf"^{_}(?:of which|lleven?|que (?:lleven?|digan?)|should (?:say|have)|with (?:her|his|the|their|a) (?:name|number|initial))"
+    rf"^{_}(?:of which|of the [a-z]+ (?:should|say|says|saying|with|w/|get|have|having|reading|read|to say)\b|lleven?|que (?:lleven?|digan?)|should (?:say|have)|with (?:her|his|the|their|a) (?:name|number|initial))"
 )
 _BEFORE_PART = re.compile(r"\b(?:on|in)\s+(?:like |about |just |only |maybe )*$")
 _BEFORE_OTHER = re.compile(
     r"(?:[$£€#]|\b(?:age|aged|ages|turn(?:s|ing|ed)?|grade|room|suite|apt|unit|no\.?|number|box|route|court|floor|page|year|class of|mile|exit|hwy|highway|level|size|step|option|plan|at|@|till|until|under|over \$|red|zip|invoice|pier|gate|lot|she'?ll be|he'?ll be|they'?ll be|gonna be|cumple|a las|los|las)\s*)$"
 )
 _TOTAL_BEFORE = re.compile(
-    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of cookies)\s*(?:is |be |:|=|-|\|)?\s*(?:just |only |an even |about |like )?$"
+    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of (?:cookies|biscuits)|let'?s say|a total of)\s*(?:is |be |:|=|-|\|)?\s*(?:just |only |an even |about |like )?$"
+)
+_HEADS_BEFORE = re.compile(
+    r"\b(?:we'?ll (?:all )?be|we are|we'?re|there(?:'?ll| will) be|somos|seremos|(?:a )?party of|serving|expecting|headcount(?: is|:)?)\s*(?:about |around |like )?$"
 )
 _TOTAL_AFTER = re.compile(
     rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)"
@@ -82,7 +86,7 @@ _COOKIES_AFTER = re.compile(
     rf"^{_}(?:(?:(?!\b(?:for|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )
 _WANTED = re.compile(rf"^{_}(?:pls|plz|please|por favor|plis)(?![a-z])")
-_NOUN = re.compile(r"^\s*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
+_NOUN = re.compile(r"^[ ]*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
 
 
 def quantities(low: str, taken: Sequence[tuple[int, int]] = ()) -> list[Quantity]:
@@ -96,7 +100,7 @@ def quantities(low: str, taken: Sequence[tuple[int, int]] = ()) -> list[Quantity
         if bounds is None:
             continue
         lo, hi = bounds
-        dozens = bool(m["halfdoz"] or m["doz"] or m["doz2"] or m["doz3"])
+        dozens = bool(m["baker"] or m["nhalf"] or m["halfdoz"] or m["doz"] or m["doz2"] or m["doz3"])
         about = bool(m["about"] and m["about"].strip() not in ("some", "like", "say")) or m[0].endswith("ish")
         quantity = Quantity(start, m.end(), lo, hi, dozens, about)
         found.append(replace(quantity, role=_role(low, quantity)))
@@ -104,6 +108,11 @@ def quantities(low: str, taken: Sequence[tuple[int, int]] = ()) -> list[Quantity
 
 
 def _bounds(m: re.Match[str]) -> tuple[int, int] | None:
+    if m["baker"]:
+        return 13, 13
+    if m["nhalf"]:
+        some = numbers.value(m["nhalf"])
+        return _whole(some * 6, some * 6) if some else None
     if m["halfdoz"]:
         return 6, 6
     if m["doz"]:
@@ -142,6 +151,8 @@ def _role(low: str, q: Quantity) -> str:
         return "part"
     if not q.dozens and _BEFORE_OTHER.search(before) and not _COOKIES_AFTER.match(after):
         return "other"
+    if _HEADS_BEFORE.search(before) and not q.dozens and not _COOKIES_AFTER.match(after):
+        return "people"
     for role, pattern in _AFTER:
         if pattern.match(after) and not (role in ("other", "people") and q.dozens):
             return role

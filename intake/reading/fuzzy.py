@@ -7,7 +7,7 @@ from functools import lru_cache
 
 #: Shorter words are matched exactly: "carpet" is no kind of "cars".
 SHORTEST = 5
-CUTOFF = 84.0
+CUTOFF = 88.0
 
 
 @lru_cache(maxsize=4096)

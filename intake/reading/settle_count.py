@@ -67,6 +67,8 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool]) -> tuple[C
             _offer(tally, found, index, about)
         elif f.turn.bare:
             _turn(tally, f, about)
+    if tally.total is None and not tally.others:
+        _left_over(tally, found, about)
     value = tally.total
     if value is not None and not 0 < value <= 5000:
         return Cell(None, False, tally.evidence, "a count that can't be meant", rule=tally.rule), tally
@@ -75,6 +77,40 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool]) -> tuple[C
     return Cell(
         value, value is not None and not tally.why, tally.evidence, tally.why, tally.others, rule=tally.rule
     ), tally
+
+
+#: What stands around a number that is said for itself: "axolotls. 18, pink", "forty for my friend's shower".
+_BARE_BEFORE = re.compile(r"(?:^|[.,;:!?\n(]|\b(?:about|like|say|maybe|just|want|wanted|need|order|get|for|is|are|thinking|probably|total of|of))\s*$")
+_BARE_AFTER = re.compile(
+    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|for (?:my|our|a|the|his|her|their|mi)\b|should do|would do|will do|ought to)"
+)
+
+
+def _left_over(tally: Tally, found: Sequence[Found], about: Callable[[int, int], bool]) -> None:
+    """The only number of the thread that is nothing else, where no count was said as one."""
+    left: list[tuple[Found, Quantity]] = []
+    heads = False
+    for f in found:
+        if f.turn.mine or f.turn.kind != "said":
+            continue
+        low = f.turn.low
+        for q in f.quantities:
+            if not about(f.turn.index, q.start) or _past(f, q):
+                continue
+            heads = heads or q.role == "people"
+            if q.role not in ("lone", "part") or not q.exact or not 4 <= q.low <= 600:
+                continue
+            if _ON_SOME.search(low[max(0, q.start - 20) : q.start]) or not _BARE_AFTER.match(low[q.end :]):
+                continue
+            if q.role == "lone" and not _BARE_BEFORE.search(low[: q.start]):
+                continue
+            if f.turn.asked & {"time"} and len(f.turn.bare) < 40:
+                continue
+            left.append((f, q))
+    if len({q.low for _, q in left}) == 1:
+        f, q = left[0]
+        why = "" if not heads else "a number without its noun: check it"
+        tally.set(q.low, _evidence(f, q), "the only number left", why)
 
 
 def _evidence(f: Found, *spans: Quantity) -> tuple[Evidence, ...]:
@@ -89,6 +125,11 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         tally.set(tally.first, (f.turn.evidence(*m.span()),), "back to the first number")
         return
     if _people(tally, f, here):
+        return
+    if tally.total is not None and _delta(tally, f, here):
+        return
+    if "count" in f.turn.asked and (told := _in_dozens(f, here)):
+        tally.set(told[0], (told[1],), "an answer in dozens")
         return
     shares = [i for g in lists for i in g.items if i.share is not None and i.quantity in here]
     share_quantities = {id(i.quantity) for i in shares}
@@ -162,7 +203,50 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
             tally.set(own[0].low, _evidence(f, own[0]), "a count by the dozen")
 
 
-_WHOLE = re.compile(r"\s*of (?:them|those|these|em|'em)\s*(?:please|pls|plz|total|in all|for|by|[.!?\n]|$)")
+_DOUBLE = re.compile(r"\b(?:double (?:that|it|the (?:order|number|count|amount)|up)|twice (?:that|as many)|el doble)\b")
+_OFF = re.compile(r"\b(?:knock|take|drop|cut|shave|trim|lose|minus|subtract|remove)(?: it)?(?: off| out| back| down)?(?: by)?\s*(?:an?\s*)?$")
+_ON_TOP = re.compile(
+    r"\b(?:throw in|add(?: in| on)?|tack on|another|plus|extra|an extra|an additional|otra|m[aá]s)\s*(?:an?\s|another\s)?$"
+)
+_ON_TOP_AFTER = re.compile(r"\s*(?:more\b|extra\b|additional\b|on top\b|m[aá]s\b)")
+_OFF_AFTER = re.compile(r"\s*(?:fewer|less|off)\b")
+
+
+def _delta(tally: Tally, f: Found, here: list[Quantity]) -> bool:
+    """A change told by its difference, in a later message: "throw in six more", "knock off a dozen", "double that"."""
+    low, first = f.turn.low, tally.evidence[0].message if tally.evidence else ""
+    if tally.total is None or first == f.turn.message or f.lists and any(len(g.items) > 1 for g in f.lists):
+        return False
+    if m := _DOUBLE.search(low):
+        tally.set(tally.total * 2, (f.turn.evidence(*m.span()),), "doubled")
+        return True
+    for q in here:
+        before, after = low[max(0, q.start - 30) : q.start], low[q.end : q.end + 14]
+        if not q.exact or q.role in ("people", "each", "part", "other", "per box", "boxes"):
+            continue
+        if q.low == 1 and not q.dozens or re.match(r"\s*more (?:quick )?(?:thing|question|time)", after):
+            continue
+        if (_OFF.search(before) or _OFF_AFTER.match(after)) and q.low < tally.total:
+            tally.set(tally.total - q.low, _evidence(f, q), "some taken off")
+            return True
+        if (_ON_TOP.search(before) or _ON_TOP_AFTER.match(after) or before.strip() == "another") and q.role != "total":
+            tally.set(tally.total + q.low, _evidence(f, q), "some added")
+            return True
+    return False
+
+
+def _in_dozens(f: Found, here: list[Quantity]) -> tuple[int, Evidence] | None:
+    """ "One and a half", "3": an answer where the baker has asked how many dozen."""
+    if "dozens" not in f.turn.asked or any(q.dozens for q in here):
+        return None
+    m = re.match(rf"\W*(?:just |about |maybe |let'?s do |i'?d say )?(?P<n>\d{{1,2}}|{numbers.WORDS})(?P<half>(?: and)?(?: a)? (?:half|1/2)|\.5|½)?\b(?!\s*(?:cookies|biscuits|people|kids|pm|am|/|:))", f.turn.low)
+    n = numbers.value(m["n"]) if m else None
+    if m is None or n is None or n > 12:
+        return None
+    return int(n * 12 + (6 if m["half"] else 0)), f.turn.evidence(*m.span())
+
+
+_WHOLE = re.compile(r"\s*of (?:them|those|these|em|'em)\s*(?:please|pls|plz|total|in all|for|by|[,.!?\n]|$)")
 _ON_SOME = re.compile(r"\b(?:on|put|with|only|say|and|make)\s*$")
 
 
@@ -209,7 +293,7 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
             tied = [q for q in people if each and _tied(low, q, each[0])]
             if tied:
                 heads, evidence = tied[0].low, _evidence(f, tied[0])
-            elif re.fullmatch(r"[^.!?\n]{0,24}(?:\+|and|&|plus|y)\s*", low[people[0].end : people[1].start]):
+            elif re.fullmatch(r"[^.!?\n]{0,24}(?:\+|and|&|plus|n|y)\s*", low[people[0].end : people[1].start]):
                 heads, evidence = people[0].low + people[1].low, _evidence(f, people[0], people[1])
             elif each:
                 before = [q for q in people if q.start < each[0].start]
@@ -284,7 +368,7 @@ def _boxes(f: Found, here: list[Quantity]) -> tuple[int, Quantity, Quantity] | N
 
 
 _CHANGED_TO = re.compile(
-    r"\b(?:make (?:it|that|them)|change (?:it |that )?to|bump (?:it )?(?:up )?to|up (?:it )?to|down to|go (?:with|to)|leave it at|keep it at|need|do|just|actually|sean|want|so|take|order|total)\s*(?:just |an even |about )?$"
+    r"\b(?:make (?:it|that|them)|change (?:it |that )?to|bump (?:it )?(?:up )?to|up (?:it )?to|down to|go (?:with|to)|leave it at|keep it at|need|do|just|actually|sean|want|so|take|order|total|let'?s say)\s*(?:just |an even |about )?$"
 )
 _STOPS = re.compile(r"\s*(?:$|[.,!?;:\n]|instead|please|pls|plz|now|total|then|if|cookies|for|but|lol|and|bc|because)")
 

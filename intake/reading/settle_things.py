@@ -235,6 +235,7 @@ def _designs(
             if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
                 shares = dict.fromkeys(shares, told[0].low)
         offered = _even_split(found, tally, shares)
+        shares = _parted(tally.total, items, shares)
         shares = rebalanced(tally, shares, halves or offered)
         value = tuple(Design(what, shares.get(what)) for what in items)
         doubt = "" if strong else "things named in passing"
@@ -264,6 +265,23 @@ def _designs(
         )
         return (([item], (here,), group.strong), cell), either
     return (([], (), False), Cell()), either
+
+
+def _parted(total: int | None, items: dict[str, Item], shares: dict[str, int | None]) -> dict[str, int | None]:
+    """Shares told as fractions of the total, and what is left for "the rest"."""
+    if total is None:
+        return shares
+    out = dict(shares)
+    for what, item in items.items():
+        if item.part is not None and out.get(what) is None and (total * item.part).denominator == 1:
+            out[what] = int(total * item.part)
+        elif item.half and out.get(what) is None and total % 2 == 0 and any(i.part for i in items.values()):
+            out[what] = total // 2
+    rest = [what for what, item in items.items() if item.rest and out.get(what) is None]
+    known = [n for what, n in out.items() if what not in rest]
+    if len(rest) == 1 and all(n is not None for n in known) and sum(n or 0 for n in known) < total:
+        out[rest[0]] = total - sum(n or 0 for n in known)
+    return out
 
 
 def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | None]) -> bool:

@@ -6,11 +6,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from intake.reading import cues, thing_lists
+from intake.reading import cues, theme_frames, thing_lists
 from intake.reading.counts import Quantity
 from intake.reading.language import Term, Word
 from intake.reading.mention import Mention
 from intake.reading.thing_phrases import before_cookies, left_of, teams
+from intake.reading.thing_slots import Slots
 from intake.reading.thing_words import JOINS
 from intake.reading.things import Chunker, ItemList
 from intake.reading.turns import Turn
@@ -57,7 +58,10 @@ def find(
     `taken` are spans that name no thing (dates, addresses, lettering), `events` those that name an occasion: a
     "picnic" may be a theme, but is not drawn.
     """
-    chunker = Chunker(turn, words, terms, quantities, taken)
+    away = theme_frames.elsewhere(turn.low)
+    terms = [t for t in terms if t.kind not in ("motif", "theme") or not any(s <= t.start and t.end <= e for s, e in away)]
+    slots = Slots(turn.low, terms, quantities, [*taken, *events, *away]).find()
+    chunker = Chunker(turn, words, [*terms, *slots], quantities, taken)
     chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
     things = Things()
     things.themes.extend(stated(turn, chunker))
@@ -68,6 +72,11 @@ def find(
     things.lists.extend(thing_lists.lists(chunker))
     things.lists.sort(key=lambda group: group.start)
     return things
+
+
+def _past_or_dropped(turn: Turn, start: int, end: int, dropped: Sequence[tuple[int, int]]) -> bool:
+    sentence = turn.shadow.sentence(start)
+    return any(s <= start < e for s, e in dropped) or cues.is_past(turn.low, sentence[0], start, end)
 
 
 def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
@@ -93,7 +102,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
                 said, at = quoted["q"], m.start("t") + quoted.start("q")
             else:
                 said = _CUTS.sub("", said)
-                said = re.sub(r"^\s*(?:a|an|the|like|just|probably|maybe|un|una)\s+", "", said)
+                said = re.sub(r"^\s*(?:(?:a|an|the|like|just|probably|maybe|actually|basically|really|all|gonna be|going to be|un|una)\s+)+", "", said)
                 at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
             said = re.sub(r"\s+(?:only|theme|please|pls)$", "", said.strip(" -'\","))
             if not said or re.match(
@@ -105,7 +114,21 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             yield Mention(
                 "theme", chunker.spelled(said), turn.index, at, at + len(said), "a theme, stated", "stated", doubt=doubt
             )
-    for m in re.finditer(r"(?<![a-z])[-\s]*(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
+    for said, start, end, rule in theme_frames.stated(low):
+        if not _past_or_dropped(turn, start, end, dropped):
+            yield Mention("theme", chunker.spelled(said), turn.index, start, end, rule, "stated")
+    for said, start, end, rule in theme_frames.kinds_of_party(low):
+        known = any(start <= t.start and t.end <= end for t in chunker.all_things)
+        named = any(t.kind in ("name", "relation") and start <= t.start < end for t in chunker.terms)
+        if not named and not _past_or_dropped(turn, start, end, dropped):
+            yield Mention("theme", said, turn.index, start, end, rule, "stated" if known else "cookies")
+    for said, start, end, rule in theme_frames.changed(low):
+        if any(start <= t.start and t.end <= end for t in chunker.all_things):
+            yield Mention("theme", said, turn.index, start, end, rule, "stated")
+    for at in theme_frames.feels(low):
+        if left := left_of(chunker, at, theme=True):
+            yield Mention("theme", chunker.spelled(left[2]), turn.index, left[0], left[1], "words before “vibes”", "stated")
+    for m in re.finditer(r"(?<![a-z])[-\s]*(?:(?:sorta|kinda|type|style)\s+)?(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
         left = left_of(chunker, m.start(), theme=True)
         if left and not any(s <= m.start() < e for s, e in dropped):
             start, end, said = left

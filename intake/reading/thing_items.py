@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from fractions import Fraction
+
 from intake.reading import fuzzy
+from intake.reading.counts import Quantity
 from intake.reading.thing_words import (
     CLOSED,
     COOKIE_WORDS,
@@ -138,6 +141,21 @@ def _unknown_items(chunker: Chunker, known: list[Item]) -> Iterator[Item]:
             known = [*known, item]
 
 
+_FRACTIONS = {
+    "a third": Fraction(1, 3), "one third": Fraction(1, 3), "1/3": Fraction(1, 3), "a quarter": Fraction(1, 4),
+    "one quarter": Fraction(1, 4), "1/4": Fraction(1, 4), "three quarters": Fraction(3, 4), "3/4": Fraction(3, 4),
+    "two thirds": Fraction(2, 3), "2/3": Fraction(2, 3), "1/2": Fraction(1, 2), "one half": Fraction(1, 2),
+    "the other half": Fraction(1, 2), "other half": Fraction(1, 2), "la otra mitad": Fraction(1, 2), "un tercio": Fraction(1, 3),
+}  # fmt: skip
+_FRACTION = re.compile(
+    r"(?<![\w/])(?P<f>(?:a|one) (?:third|quarter)|one half|three quarters|two thirds|(?:the )?other half|la otra mitad|un tercio|[123]/[234])\s+(?:of (?:them|'?em|the (?:cookies|order))\s+|(?:will be|are|can be|should be|being|as|just|de)\s+|the\s+)*$"
+)
+_REST = re.compile(
+    r"\b(?:(?:the |all )?(?:rest|remainder|el resto|others|other ones)|(?:the )?remaining(?: \w+)?|all the others?)(?: of (?:them|the [\w ]{1,14}?))?\s*(?:,|:)?\s*(?:are |be |as |being |can be |should be |will be |with |in |just |of |de )*$"
+)
+_SHARE_BEHIND = re.compile(r"\s?\(\s?x?(?P<n>\d{1,3})\s?\)")
+
+
 def _with_share(chunker: Chunker, item: Item) -> Item:
     before = chunker.low[: item.start]
     gap = re.search(
@@ -153,6 +171,14 @@ def _with_share(chunker: Chunker, item: Item) -> Item:
         what = f"{big[1]} {item.what}" if big and big[1] in ("big", "large", "mini") else item.what
         start = big.start() if big and what != item.what else item.start
         return Item(start, item.end, what, quantity.low, False, quantity)
+    if (behind := _SHARE_BEHIND.match(chunker.low, item.end)) and int(behind["n"]) > 1:
+        start, end = behind.span("n")
+        quantity = next((q for q in chunker.quantities if q.start == start), Quantity(start, end, int(behind["n"]), int(behind["n"]), False, False))
+        return Item(item.start, item.end, item.what, int(behind["n"]), False, quantity)
+    if fraction := _FRACTION.search(before):
+        return Item(item.start, item.end, item.what, part=_FRACTIONS[" ".join(fraction["f"].split())])
+    if _REST.search(before):
+        return Item(item.start, item.end, item.what, rest=True)
     if re.search(
         r"\b(?:half|mitad)\s+(?:of (?:them|em|'em|the (?:cookies|order))\s+|(?:will be|are|can be|should be|being|as|just|de)\s+|the\s+)*(?:\w+ing\s+)?$",
         before,

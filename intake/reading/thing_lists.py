@@ -46,8 +46,9 @@ def spelled_out(chunker: Chunker, theme: Mention) -> ItemList:
 
 def _adjoins(chunker: Chunker, a: Item, b: Item) -> bool:
     gap = chunker.low[a.end : (b.quantity.start if b.quantity and b.quantity.start > a.end else b.start)]
+    gap = re.sub(r"\(\s?x?\d{1,3}\s?\)", " ", gap)
     gap = re.sub(
-        r"\b(?:half|the|other|of|them|em|maybe|some|a few|little|big|just|also|then|with|\d{1,3}|los|las|mitad|is|are|and|n|or|y|plus|mixed)\b",
+        r"\b(?:half|rest|remaining|remainder|others|all|fill|third|quarters?|thirds?|one|two|three|an?|should|be|will|in|dozen|doz|dz|1/2|1/3|1/4|3/4|el|resto|la|otra|docena|una|media|to|that|makes?|half|the|other|of|them|em|maybe|some|a few|little|big|just|also|then|with|\d{1,3}|los|las|mitad|is|are|and|n|or|y|plus|mixed)\b",
         " ",
         gap,
     )
@@ -76,6 +77,11 @@ def _list(chunker: Chunker, group: list[Item]) -> ItemList | None:
             after,
         )
     ) or bool(re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead))
+    if len(group) > 1 and re.search(
+        r"\b(?:split(?: evenly| equally)?(?: between| among| into)?|equal (?:amounts?|parts?|numbers?|mix) of|50 ?/ ?50|evenly(?: split)?(?: between| among)?|an even (?:mix|split) of|a mix of half)\s*(?:the )?$",
+        lead,
+    ):
+        halves = True
     if not halves and re.search(r"\bhalf\s*(?:and|&|n)\s*half\b", chunker.low[end : sentence[1]]):
         halves = len(group) == 2
     cue = _cue(chunker, lead, after, group)

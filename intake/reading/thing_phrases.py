@@ -65,7 +65,7 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
             index -= 1
             continue
         if (
-            not re.fullmatch(r"[a-zñáéíóúü'’-]+", word.low)
+            not re.fullmatch(r"[a-zñáéíóúü'’-]+" if not theme else r"[a-zñáéíóúü'’-]+|\d{2,4}'?s", word.low)
             or (word.low in chunker.stop and not (theme and word.low in OCCASION_THEMES))
             or word.low in COOKIE_WORDS
             or word.low in UNITS

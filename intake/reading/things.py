@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from intake.reading import fuzzy
 from intake.reading.counts import Quantity
@@ -15,7 +16,10 @@ from intake.reading.turns import Turn
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One thing to be drawn: the words `start` to `end`, and its share of the count where one was said."""
+    """One thing to be drawn: the words `start` to `end`, and its share of the count where one was said.
+
+    `part` is a share told as a fraction of the whole; `rest` marks the thing that fills what is left.
+    """
 
     start: int
     end: int
@@ -23,6 +27,8 @@ class Item:
     share: int | None = None
     half: bool = False
     quantity: Quantity | None = None
+    part: Fraction | None = None
+    rest: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,6 +108,7 @@ def _cut(text: str) -> int:
 
 _TOPICS = {
     "count": r"how many|how much|what quantity|cu[aá]ntas|number of cookies|head ?count|total",
+    "dozens": r"how many dozen|cu[aá]ntas docenas|dozens?\?",
     "theme": r"theme|which shapes?|what shapes?|what (?:kind|style|design)|design|tema|what are you thinking|thinking of|dise[ñn]o|idea in mind",
     "date": r"when\b|what day|which day|what date|which date|how soon|by when|cu[aá]ndo|qu[eé] (?:d[ií]a|fecha)|para cu[aá]ndo|day (?:do|would|are|is)|date\b|fecha",
     "handover": r"pick ?-?up|pick(?:ing)? (?:them|both|it)|deliver|drop (?:them )?off|collect|ship|bring them|come (?:get|by)|porch|recog|pasa por|env[ií]|entreg|where to",
