@@ -141,6 +141,8 @@ def _whole(lo: Fraction, hi: Fraction) -> tuple[int, int] | None:
 
 def _role(low: str, q: Quantity) -> str:
     after, before = low[q.end : q.end + 60], low[max(0, q.start - 40) : q.start]
+    if re.match(r"[ ]*\n[ ]*[\w ]{2,16}:", after):
+        after = ""  # the next line of a list of labels
     if _AFTER[0][1].match(after):
         return "each"
     if q.low == q.high == 1 and not q.dozens and not re.search(r"\b(?:make it|need|order|want|just)\s*$", before):

@@ -282,8 +282,8 @@ def find(turn: Turn) -> Iterator[Mention]:
                 m.end(),
                 "the name of who is celebrated",
             )
-    if "lettering" in turn.asked:
-        for m in _SPELLED.finditer(text):
+    for m in _SPELLED.finditer(text):
+        if len(m["text"]) > 6 or "lettering" in turn.asked:
             yield from give(m["text"].replace("-", "").capitalize(), m.start(), m.end(), "spelled out")
 
 

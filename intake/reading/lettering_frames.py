@@ -39,7 +39,7 @@ _LEAD = re.compile(
     re.IGNORECASE,
 )
 _NEVER = re.compile(
-    r"(?:I|I'?d|I'll|I'm|Im|We|He|She|They|You|It|My|Our|Thanks|Thank You|Pick|Pickup|Nothing|No|Not|Names?|Colors?|Sprinkles|Icing|Cookies?|Biscuits?|(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day"
+    r"(?:I|I'?d|I'll|I'm|Im|We|He|She|They|You|It|My|Our|Thanks|Thank You|Pick|Pickup|Nothing|No|Not|Names?|Colors?|Sprinkles|Icing|Cookies?|Biscuits?|Entrega\w*|Deliver\w*|Recojo|Paso|(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day"
     r"|(?:Sat|Sun|Mon|Tue|Tues|Wed|Thu|Thurs|Fri)|(?:January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)(?: \d+)?)(?: \d+)?"
 )
 _BEFORE_NUMBER = re.compile(
@@ -140,7 +140,7 @@ def _left(text: str, low: str, end: int, past: int, asked: bool) -> Iterator[Hit
     cut = max((m.end() for m in _BREAK.finditer(text, max(0, end - 70), end)), default=max(0, end - 70))
     piece = text[cut:end].rstrip()
     m = _RUN_LEFT.search(piece)
-    if not m:
+    if not m or text.isupper():
         return
     said = m["run"]
     lead = _LEAD.match(said)

@@ -206,7 +206,7 @@ def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
         worded
         or (has_count and signs >= 2 and (asked_for or wished))
         or (signs >= 2 and asked_for)
-        or (signs >= 3 and (asked_for or baked))
+        or (signs >= 3 and (asked_for or baked or (has_count and not draft.due.missing)))
         or (asked_for and (has_count or not draft.theme.missing))
     )
 

@@ -46,6 +46,7 @@ class Tally:
     why: str = ""
     rule: str = ""
     others: tuple[int, ...] = ()
+    kinds: int = 0
     strong: bool = False
     trail: list[tuple[str, str, str, Evidence]] = field(default_factory=list)
 
@@ -140,7 +141,15 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
     ]
     own = [q for q in here if id(q) in share_quantities]
     boxed = _boxes(f, here)
-    each = next(((g, g.each) for g in lists if g.each is not None and g.each.exact and g.each in here), None)
+    each = max(
+        ((g, g.each) for g in lists if g.each is not None and g.each.exact and g.each in here),
+        key=lambda pair: len(pair[0].items),
+        default=None,
+    )
+    if not lists and tally.kinds > 1 and (whole := _of_kinds(f, here, tally.kinds)):
+        tally.set(whole[0], (whole[1],), f"so many of each of {tally.kinds} designs")
+        return
+    tally.kinds = max((len(g.items) for g in lists if g.strong), default=0) or tally.kinds
     if boxed and not plain:
         count, first, second = boxed
         tally.set(count, _evidence(f, first, second), "boxes of so many")
@@ -222,7 +231,9 @@ def _delta(tally: Tally, f: Found, here: list[Quantity]) -> bool:
         return True
     for q in here:
         before, after = low[max(0, q.start - 30) : q.start], low[q.end : q.end + 14]
-        if not q.exact or q.role in ("people", "each", "part", "other", "per box", "boxes"):
+        if not q.exact or q.role in ("people", "each", "other", "per box", "boxes"):
+            continue
+        if q.role == "part" and not _ON_TOP.search(before):
             continue
         if q.low == 1 and not q.dozens or re.match(r"\s*more (?:quick )?(?:thing|question|time)", after):
             continue
@@ -233,6 +244,19 @@ def _delta(tally: Tally, f: Found, here: list[Quantity]) -> bool:
             tally.set(tally.total + q.low, _evidence(f, q), "some added")
             return True
     return False
+
+
+def _of_kinds(f: Found, here: list[Quantity], kinds: int) -> tuple[int, Evidence] | None:
+    """ "Make that 18 of each", "15 and 15": shares of the designs that were named before."""
+    each = [q for q in here if q.role == "each" and q.exact and re.match(r"\s*(?:of )?each\b", f.turn.low[q.end :])]
+    if each:
+        return each[0].low * kinds, f.turn.evidence(each[0].start, each[0].end)
+    lone = [q for q in here if q.role in ("lone", "one") and q.exact]
+    if len(lone) == kinds and "count" in f.turn.asked and all(
+        re.fullmatch(r"\s*(?:,|and|&|n|/|y|,? and)\s*", f.turn.low[a.end : b.start]) for a, b in itertools.pairwise(lone)
+    ):
+        return sum(q.low for q in lone), f.turn.evidence(lone[0].start, lone[-1].end)
+    return None
 
 
 def _in_dozens(f: Found, here: list[Quantity]) -> tuple[int, Evidence] | None:
@@ -351,7 +375,7 @@ def _boxes(f: Found, here: list[Quantity]) -> tuple[int, Quantity, Quantity] | N
             and a.exact
             and b.exact
             and len(gap) < 40
-            and re.search(r"\b(?:of|with|de)\s*$|,\s*$", gap)
+            and re.search(r"(?:\b(?:of|with|de|con|w|holding|containing|hold|each)|w/)\s*$|,\s*$", gap)
         ):
             return a.low * b.low, a, b
         if (

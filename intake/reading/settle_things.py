@@ -104,6 +104,7 @@ def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mentio
         # "Rainbows or strawberries, she hasn't decided": an "or" beside the theme, not anywhere in its sentence.
         sentence = f.turn.shadow.sentence(m.start)
         beside = f.turn.low[max(sentence[0], m.start - 24) : min(sentence[1], m.end + 24)]
+        beside = re.sub(r"(?:either )?[\w½]+(?: to)? or [\w½]+(?: dozen| doz| dz| cookies)", " ", beside)
         open_choice = re.search(r"\bor\b|\beither\b", beside) and cues.UNSETTLED.search(f.turn.low, *sentence)
         unsettled = m.doubt or open_choice
         if unsettled:

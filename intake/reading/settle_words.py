@@ -158,6 +158,8 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
 
 
 def _accepts(bare: str) -> bool:
+    if re.search(r"\b(?:no|not|isn'?t|wrong)\b", bare):
+        return False
     return cues.YES.search(bare) is not None or re.match(r"\W*(?:ooh|aw+|oh)\W+y", bare) is not None
 
 

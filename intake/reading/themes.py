@@ -60,8 +60,9 @@ def find(
     """
     away = theme_frames.elsewhere(turn.low)
     terms = [t for t in terms if t.kind not in ("motif", "theme") or not any(s <= t.start and t.end <= e for s, e in away)]
-    slots = Slots(turn.low, terms, quantities, [*taken, *events, *away]).find()
-    chunker = Chunker(turn, words, [*terms, *slots], quantities, taken)
+    slots = Slots(turn.low, terms, quantities, [*taken, *events, *away])
+    chunker = Chunker(turn, words, [*terms, *slots.find()], quantities, taken)
+    chunker.asked = slots.asked
     chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
     things = Things()
     things.themes.extend(stated(turn, chunker))
@@ -123,7 +124,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
         if not named and not _past_or_dropped(turn, start, end, dropped):
             yield Mention("theme", said, turn.index, start, end, rule, "stated" if known else "cookies")
     for said, start, end, rule in theme_frames.changed(low):
-        if any(start <= t.start and t.end <= end for t in chunker.all_things):
+        if rule == "a theme swapped in" or any(start <= t.start and t.end <= end for t in chunker.all_things):
             yield Mention("theme", said, turn.index, start, end, rule, "stated")
     for at in theme_frames.feels(low):
         if left := left_of(chunker, at, theme=True):
@@ -153,6 +154,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
     for m in _OF.finditer(low):
         said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
         if said.split()[0] in (
+            "cada",
             "mi",
             "su",
             "la",

@@ -143,6 +143,8 @@ def _each_before(chunker: Chunker, start: int) -> Quantity | None:
 
 
 def _cue(chunker: Chunker, lead: str, after: str, group: list[Item]) -> str:
+    if group[0].start in chunker.asked:
+        return "verb"
     if group[0].share is not None or group[0].half:
         return "number"
     if re.search(r"\b(?:do|can|could|would) (?:you|u|ya) (?:do|make|ever do|ever make)(?: any| some)?\s*$", lead):

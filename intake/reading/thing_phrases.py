@@ -51,7 +51,7 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
             left = chunker.words[index - 1]
             thing = next((t for t in chunker.all_things if t.start <= left.start and t.end >= left.end), None)
             named = theme and word.low != "," and left.low.isalpha() and left.low not in chunker.stop
-            if named or (thing and (word.low != "," or thing.plural)):
+            if named or (thing and (word.low != "," or (thing.plural and not theme))):
                 index -= 1
                 continue
             break
@@ -66,7 +66,7 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
             continue
         if (
             not re.fullmatch(r"[a-zñáéíóúü'’-]+" if not theme else r"[a-zñáéíóúü'’-]+|\d{2,4}'?s", word.low)
-            or (word.low in chunker.stop and not (theme and word.low in OCCASION_THEMES))
+            or (word.low in (STOP_LEFT if theme else chunker.stop) and not (theme and word.low in OCCASION_THEMES))
             or word.low in COOKIE_WORDS
             or word.low in UNITS
         ):

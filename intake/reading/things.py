@@ -51,7 +51,7 @@ class Chunker:
     """Words of one turn classed for chunking; positions are characters.
 
     `all_things`: the known motifs and themes, the longest first and without overlap; `things`: those of them that are
-    free to be drawn; `themed`: the spans already read as themes.
+    free to be drawn; `themed`: the spans already read as themes; `asked`: where a phrase begins that is surely asked for.
     """
 
     def __init__(
@@ -74,6 +74,7 @@ class Chunker:
         )
         self.things = self._thing_terms()
         self.themed: list[tuple[int, int]] = []
+        self.asked: frozenset[int] = frozenset()
 
     def _thing_terms(self) -> list[Term]:
         """Motif and theme terms without overlap, the longest first; what is rather a colour, a date or lettering is left out."""
