@@ -73,7 +73,7 @@ _BEFORE_OTHER = re.compile(
     r"(?:[$£€#]|\b(?:age|aged|ages|turn(?:s|ing|ed)?|grade|room|suite|apt|unit|no\.?|number|box|route|court|floor|page|year|class of|mile|exit|hwy|highway|level|size|step|option|plan|at|@|till|until|under|over \$|red|zip|invoice|pier|gate|lot|she'?ll be|he'?ll be|they'?ll be|gonna be|cumple|a las|los|las)\s*)$"
 )
 _TOTAL_BEFORE = re.compile(
-    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of (?:cookies|biscuits)|let'?s say|a total of)\s*(?:is |be |:|=|-|\|)?\s*(?:just |only |an even |about |like )?$"
+    r"\b(?:make (?:it|that|them)|total(?:ing)?(?: of)?(?: is)?|in total|altogether|(?:bump|up|down|change|increase|reduce|switch|cut|drop)(?: it| us| that| them| the order| the count)?(?: up| down| back)?(?: to)?|sean|que sean|now|do|just do|we'?ll do|let'?s do|we'?ll take|i'?ll take|go with|settle on|quantity|qty|count|cantidad|how many|number of (?:cookies|biscuits)|let'?s say|a total of|settled at|(?:number|count) is(?: settled at)?|son|that'?s)\s*(?:is |be |:|=|-|\|)?\s*(?:just |only |an even |about |like )?$"
 )
 _HEADS_BEFORE = re.compile(
     r"\b(?:we'?ll (?:all )?be|we are|we'?re|there(?:'?ll| will) be|somos|seremos|(?:a )?party of|serving|expecting|headcount(?: is|:)?)\s*(?:about |around |like )?$"

@@ -10,7 +10,7 @@ from intake.reading.found import Found
 from intake.reading.times import TimeSaid
 
 HANDOVER = re.compile(
-    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with| up)|collect\w*|swing|stop by|scoop|fetch|drop\w*|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
+    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with| up)|collect\w*|swing|stop by|scoop|fetch|drop(?:ped|ping)? (?:off|them|it|em|at|by)|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
     r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|(?:run|take|carry|get) (?:them|it|em) (?:over |down |up |out )?to|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
 )
 ARRIVAL = re.compile(
@@ -23,6 +23,10 @@ EVENT = re.compile(
 )
 REFUSED = re.compile(
     r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
+)
+#: What the customer will send later, and not the cookies.
+SENDING_WORDS = re.compile(
+    r"\b(?:get|send|give|tell|text|email|e-mail|have|know)(?: (?:you|u|back|over|to))*(?: (?:the|my|our|a|all the|final))* ?(?:names?|list|details|wording|number|count|headcount|head count|address|total|rsvps?|spelling|photo|picture|deposit|money)\b[^.!?\n]{0,24}$"
 )
 TO_TELL = re.compile(
     r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$"
@@ -56,7 +60,7 @@ def day_role(f: Found, position: int) -> str:
     nxt = f.dates[position + 1].start if position + 1 < len(f.dates) and f.dates[position + 1].start < end else end
     post = low[said.end : nxt]
     wide = low[start : said.start]
-    if TO_TELL.search(pre) or re.search(r"\brsvp", pre):
+    if TO_TELL.search(pre) or SENDING_WORDS.search(pre) or re.search(r"\brsvp", pre):
         return "other"
     if re.search(
         r"\b(?:make (?:her|him|them) (?:pick|choose|decide)|(?:pick|choose) (?:one|the theme)|decide|find out)\b[^.!?]{0,24}$",

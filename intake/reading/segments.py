@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from intake.reading.found import Found
 
 _TWO = re.compile(
-    r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties|batches|for you)\b"
+    r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties|batches|lots|bits|jobs|requests|for you)\b|\bi(?:'?ve got| have) a list\b|\bneed you twice\b"
 )
 _MARK = re.compile(
-    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|is))?\s*[,:-]|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
+    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|is))?\s*[,:-]|\b(?:number|no\.?|order|lot|set) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
 )
 _ALSO = re.compile(
     r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
@@ -32,6 +32,9 @@ _ORDER_WORDS = {
     "3rd": 2,
     "3": 2,
     "c": 2,
+    "one": 0,
+    "two": 1,
+    "three": 2,
 }
 _REFERENCE = re.compile(
     r"\b(?:the )?(?P<w>first|second|third|1st|2nd|3rd) (?:one|order|set|batch|ones)\b|\border (?P<o>[1-3a-c])\b|(?<=[\s(])(?P<c>[A-C])(?=[\s.,!?)])"
@@ -79,6 +82,7 @@ def segment(found: Sequence[Found]) -> Segments:
             passages[-1:] = _tail(low, passages[-1], len(cuts))
             segments.passages[turn.index] = passages
             words = [_words_of(f, s, e) for s, e, o in passages[1:] if len(o) == 1][: len(cuts)]
+            segments.passages[turn.index] = _by_words(f, passages, words)
             current = len(cuts) - 1 if first else 0
             continue
         cut = _second(f, found) if words[current] else None
@@ -111,11 +115,12 @@ def _enumerated(f: Found) -> list[int]:
     two = _TWO.search(low)
     marks: dict[int, int] = {}
     for m in _MARK.finditer(low):
-        k = _ORDER_WORDS[(m["k"] or m["w"] or m["h"] or m["o"]).lower()]
+        k = _ORDER_WORDS[(m["k"] or m["w"] or m["n"] or m["h"] or m["o"]).lower()]
         if k == len(marks):
             marks[k] = m.start()
     ordered = [marks[k] for k in sorted(marks)]
     totals = [q for q in f.quantities if q.role in ("total", "cookies", "dozens")]
+    totals += [i.quantity for g in f.lists for i in g.items if i.quantity is not None and i.share and i.quantity not in totals]
     if len(ordered) >= 2 and (
         two
         or all(any(s <= q.start < e for q in totals) for s, e in zip(ordered, [*ordered[1:], len(low)], strict=True))
@@ -140,7 +145,45 @@ def _enumerated(f: Found) -> list[int]:
                 two.end(),
                 max(low.rfind(" and ", 0, at), low.rfind(". ", 0, at), low.rfind("\n", 0, at), two.end()) + 1,
             ]
+    for m in _THEN.finditer(low):
+        at = m.start("w")
+        own = [q.start for q in totals]
+        if not any(s < at for s in own) or not any(at < s < at + 140 for s in own):
+            continue
+        days = [d.start for d in f.dates if d.rule != "named day as a thing"]
+        if any(d < at for d in days) and any(d > at for d in days) and any(o.start > at for o in f.of("occasion")):
+            return [0, at]
     return []
+
+
+#: Words that begin another order after one that has its own count and day.
+_THEN = re.compile(
+    r"(?:^|[.!?;\n]\s*)(?P<w>(?:and )?then\b|second(?:ly)?\b|also\b|and also\b|plus\b|the (?:other|second)\b|next\b|luego\b|despu[eé]s\b)"
+)
+
+
+def _by_words(f: Found, passages: list[tuple[int, int, frozenset[int]]], words: list[set[str]]) -> list[tuple[int, int, frozenset[int]]]:
+    """The last passage cut further where its clauses name the things of an earlier order ("the caps on the 14th, the swans on the 5th")."""
+    start, end, orders = passages[-1]
+    low = f.turn.low
+    counts = [q.start for q in f.quantities if q.role in ("total", "cookies", "dozens", "lone") and q.start >= start]
+    begin = next((s for s, _ in f.turn.shadow.sentences if counts and s > counts[0]), None)
+    if begin is None or len(orders) != 1:
+        return passages
+    pieces: list[tuple[int, int, frozenset[int]]] = []
+    at = begin
+    cuts = [m.end() for m in re.finditer(r"(?:,|;|\band\b|[.!?\n])\s*", low[begin:end])]
+    for cut in (*(begin + c for c in cuts), end):
+        stems = {_stem(w) for w in re.findall(r"[a-zñáéíóú]{4,}", low[at:cut])}
+        scores = [len(stems & w) for w in words]
+        if max(scores) and scores.count(max(scores)) == 1:
+            named = frozenset({scores.index(max(scores))})
+            pieces.append((at, cut, named))
+            at = cut
+    if not pieces or all(p[2] == orders for p in pieces):
+        return passages
+    pieces[-1] = (pieces[-1][0], end + 1, pieces[-1][2])
+    return [*passages[:-1], (start, begin, orders), *pieces]
 
 
 _AGAIN = re.compile(r"\W*(?:then|and|also|second(?:ly)?|plus|the (?:other|second)|next|2nd|y|luego)\b")

@@ -212,7 +212,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
             tally.set(own[0].low, _evidence(f, own[0]), "a count by the dozen")
 
 
-_DOUBLE = re.compile(r"\b(?:double (?:that|it|the (?:order|number|count|amount)|up)|twice (?:that|as many)|el doble)\b")
+_DOUBLE = re.compile(r"(?<!a )\b(?:double (?:that|it|the (?:order|number|count|amount)|up)|twice (?:that|as many)|el doble)\b")
 _OFF = re.compile(r"\b(?:knock|take|drop|cut|shave|trim|lose|minus|subtract|remove)(?: it)?(?: off| out| back| down)?(?: by)?\s*(?:an?\s*)?$")
 _ON_TOP = re.compile(
     r"\b(?:throw in|add(?: in| on)?|tack on|another|plus|extra|an extra|an additional|otra|m[aá]s)\s*(?:an?\s|another\s)?$"

@@ -13,6 +13,10 @@ _ABOUT = re.compile(
     rf"\b(?:inspired by|along the lines of|on the subject of|subject(?: for the (?:cookies|biscuits))?(?: is|:)|based on|in the spirit of|a nod to|(?:cookies|biscuits|set|order)[^.!?\n]{{0,14}} resembling|tem[aá]tica(?: de| es| va a ser| ser[aá])?:?|inspirad[ao]s? en|con motivos? de)"
     rf"\s+(?:a |an |the |some |old |la |el |los |las )?(?P<t>{_NP}){_STOPS}"
 )
+#: "A dinner on the grounds theme": everything between the article and the word.
+_WHOLE = re.compile(
+    rf"\b(?:a|an|the|our|her|his|my)\s+(?P<t>{_WORD} (?:of|in|on|under|at|by|over|with)(?: the| my| a)? {_WORD}(?: {_WORD})?)[- ](?:theme|themed)\b"
+)
 _FEEL = re.compile(
     r"[-\s]+(?:sorta |kinda |kind of |type of |style )?(?:vibes?|feel|look|aesthetic|motif|stuff|things|inspired|-?esque|everything)\b(?! (?:free|forward|like|good|great|up|out|okay|ok))"
 )
@@ -58,7 +62,7 @@ Hit = tuple[str, int, int, str]
 
 def stated(low: str) -> Iterator[Hit]:
     """(words, start, end, rule) of every theme that a frame states in shadow text `low`."""
-    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated")):
+    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated")):
         for m in pattern.finditer(low):
             yield m["t"], m.start("t"), m.end("t"), rule
     for m in _PARTY_THEMES.finditer(low):

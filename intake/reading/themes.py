@@ -127,7 +127,8 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
         if rule == "a theme swapped in" or any(start <= t.start and t.end <= end for t in chunker.all_things):
             yield Mention("theme", said, turn.index, start, end, rule, "stated")
     for at in theme_frames.feels(low):
-        if left := left_of(chunker, at, theme=True):
+        left = left_of(chunker, at, theme=True)
+        if left and not any(w in chunker.stop for w in left[2].split()[-1:]):
             yield Mention("theme", chunker.spelled(left[2]), turn.index, left[0], left[1], "words before “vibes”", "stated")
     for m in re.finditer(r"(?<![a-z])[-\s]*(?:(?:sorta|kinda|type|style)\s+)?(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
         left = left_of(chunker, m.start(), theme=True)
@@ -152,7 +153,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             doubt="more than one theme is named",
         )
     for m in _OF.finditer(low):
-        said = re.sub(r"\s+(?:por favor|plis|please)$", "", m["t"]).strip()
+        said = re.sub(r"\s+(?:por favor|plis|please)$|\s+(?:a|pa|para) (?:mi|su|la|el|mis)\b.*$", "", m["t"]).strip()
         if said.split()[0] in (
             "cada",
             "mi",

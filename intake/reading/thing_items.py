@@ -166,7 +166,7 @@ def _with_share(chunker: Chunker, item: Item) -> Item:
     quantity = next((q for q in chunker.quantities if q.end in (at, item.start - 1)), None)
     if quantity and chunker.low[quantity.end - 1] == "." and re.match(r"\s", chunker.low[quantity.end :]):
         quantity = None  # "6 doz. Caps and diplomas": a full stop
-    if quantity and quantity.exact and quantity.role not in ("people", "other", "boxes"):
+    if quantity and quantity.exact and quantity.role not in ("people", "other", "boxes", "part"):
         big = re.search(r"\b(big|large|little|mini|small)\s*$", before)
         what = f"{big[1]} {item.what}" if big and big[1] in ("big", "large", "mini") else item.what
         start = big.start() if big and what != item.what else item.start

@@ -64,6 +64,7 @@ _ON_THEM = re.compile(
 )
 _PIECE = re.compile(r"\s*(?:,\s*(?:and\s|or\s|&\s|n\s|y\s)?|\s(?:and|&|n|y|e|\+|plus)\s|\s?/\s?|\s?&\s?)\s*")
 _SENTENCE = re.compile(r"[^.!?;:\n()…—]+")
+_VERB_BEFORE = re.compile(r"\b(?:she|he|it|who|that|this|which|everyone|everybody|somebody|yes|ella|[eé]l)\s+(?:just |really |also )?$")
 _NUMBERED = re.compile(r"^(?:a dozen|half|\d{1,3}|one|two|three|four|five|six|eight|ten|twelve|una docena(?: de)?|mitad)\s+(?:of (?:the )?)?")
 
 
@@ -123,6 +124,8 @@ class Slots:
             return None
         if any(start < e and end > s for s, e in self.taken):
             return None
+        if _VERB_BEFORE.search(self.low[max(0, start - 14) : start]) and words[0].endswith("s"):
+            return None  # "she loves it", "and it explains everything"
         known = any(t.start >= start and t.end == end for t in self._things)
         if any(t.plural and start <= t.start and t.end < end for t in self._things):
             return None  # "rockets planets": a row without its comma
