@@ -10,29 +10,39 @@ from intake.reading import cues
 from intake.reading.found import Found
 
 _SPAM = re.compile(
-    r"(?:\bdear (?:business|valued|merchant|owner)|hi business owner|followers|seo\b|rank(?:ing)? (?:your|higher)|invoice #|domain (?:listing|registration|name)|lock your price|crypto|bitcoin|loan|grow your (?:business|page|sales)|web(?:site)? (?:design|traffic)|automated notice|unsubscribe|winner|claim your|gift card code|limited offer"
-    r"|marketing (?:agency|services)|guest post|backlinks?|click (?:here|the link)|verify your account|act now|lead generation|boost your|page one|guarantee(?:d)?\b[^.!?]{0,30}\b(?:orders|back|bookings)|(?:\d+|new) (?:new )?orders (?:by|in|within)|packages? (?:start|from)|will be (?:removed|disabled|suspended)|verify\b|confirm your (?:account|details)|reply yes)"
+    r"(?:\bdear (?:business|valued|merchant|owner|friend,? we|bakery owner)|hi business owner|followers|seo\b|rank(?:ing)? (?:your|higher)|your ranking|invoice #|domain (?:listing|registration|name)|lock your price|crypto|bitcoin|loan|grow your (?:business|page|sales)|web(?:site)? (?:design|traffic)|visited your (?:web)?site|automated notice|unsubscribe|winner|claim your|click to claim|gift card code|limited offer|this offer|offer (?:ends|closes|expires)"
+    r"|marketing (?:agency|services)|guest post|backlinks?|click (?:here|the link)|verify your account|act now|lead generation|boost your|page one|guarantee(?:d)?\b[^.!?]{0,30}\b(?:orders|back|bookings)|(?:\d+|new) (?:new )?orders (?:by|in|within|a week|per week)|packages? (?:start|from)|will be (?:removed|disabled|suspended)|verify\b|confirm your (?:account|details)|reply (?:yes|stop|info)\b|working capital|pre-?approved|credit check|we help (?:bakeries|businesses|bakers|small)|bakeries like yours|on autopilot|free (?:video|report|sample|quote|trial|consultation|demo)|moq\b|(?:we are|our) (?:a )?(?:factory|manufactur\w+|supplier)|catalog(?:ue)? with|best price|preaprobam\w+|revisar cr[eé]dito|su bono|estimado negocio|\d+ (?:panader[ií]as|negocios|shops|bakeries)\b)"
 )
 _CANCEL = re.compile(
-    r"\b(?:cancel (?:them|those|these|the|that|it|my|our|order|please|everything|both|b\b|a\b)|to cancel\b|take (?:us|me) off (?:your|the)|drop (?:our|my) (?:cookies|order)|(?:shower|party|wedding|event|reunion|dinner|picnic|bbq|brunch)(?: is|'?s| has been| been)? (?:called )?off\b|(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|scrap the (?:order|whole)|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies))\b"
+    r"\b(?:cancel (?:them|those|these|the|that|it|my|our|order|please|everything|both|b\b|a\b|[a-z]+'?s? (?:cookies|order))|to cancel\b|take (?:us|me) off (?:your|the)|(?:drop|scrap|withdraw|nix|kill|pull) (?:our|my|the|that|this) (?:cookies|order|whole|[a-z]+ order|order below)|(?:shower|party|wedding|event|reunion|dinner|picnic|bbq|brunch|luau|shindig|trip)(?: is|'?s| has been| been)? (?:all |totally )?(?:called )?off\b|(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar\w*|canc[eé]la\w+|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies)|(?:nvm|never ?mind) (?:on |about )?the (?:order|cookies)|pull(?:ing)? out (?:on|of) the|back out (?:on|of)|count (?:us|me) out|not going to (?:need|be needing)|skip the (?:order|cookies))\b|^\W*(?:please )?(?:drop|skip|lose|forget) the \w+,? (?:and )?keep the\b"
 )
 _UNCANCEL = re.compile(
-    r"\bback on\b|un-?cancel|\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|un-?cancel|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b"
+    r"\bback on\b|un-?cancel|\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b|\btake (?:it|that) back\b|\bkeep us on\b|\bput (?:us|me|it) back\b|\bforget (?:i|what i) said\b|\bafter all\b.*\b(?:still|please|keep|make)\b|\bun-?do that cancel"
 )
+_MONEY_WORD = r"(?:deposit|payment|money|balance|check|cheque|cash|the (?:\$?\d+|whole (?:thing|amount)|full amount|rest|half|other half|total|funds)|half|full|everything i owe|[$£€]\s?\d+|\d+(?:\.\d\d)?(?: bucks| dollars)?|el (?:pago|dep[oó]sito|anticipo))"
 _PAID = re.compile(
-    r"(?:^|\b)(?:i(?:'ve| have)? (?:just )?(?:sent|paid|transferred|wired|dropped off)|just (?:sent|paid)|sent (?:the |you |u |it|over |half|\$|£|€|\d|full|deposit|payment|money|my)|paid\b(?!\s+(?:by|for by|attention))|payment (?:sent|is sent|made|went through)|deposit (?:sent|is sent|paid|is in|done)|money(?:'s| is)? (?:sent|on its way|in)|ya (?:te )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te )?mand[eé] el (?:pago|dep[oó]sito)|transfer(?:red|encia hecha)|hice la transferencia|deposit[eé]\b|have (?:sent|transferred|paid))"
+    rf"\b(?:sent|paid|transferred|wired|mailed|posted|shot|zapped|pushed|dropped|put|e-?transferred|send)(?: (?:you|u|ya|over|it|in|off|out|through|the|a|my|your|way))*? {_MONEY_WORD}\b|\b(?:i(?:'ve| have)?|we(?:'ve| have)?) (?:just )?(?:paid|transferred|wired)\b(?! by)|\bjust (?:paid|transferred)\b|\bsent (?:payment|it over|it thru|it through|ya the|u the|you the)"
+    rf"|\b{_MONEY_WORD}(?:'?s| is| are| has| have| should| was)? ?(?:be |been |just |now )*(?:on (?:its|the|it'?s) way|sent|in your|on (?:your|ur) end|paid|done|through|transferred|in ur|with you|there now)\b|\bpayment (?:made|went through|is made)|(?:^|\b)paid\b(?!\s+(?:by|for by|attention|back))|\bya (?:te |le )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te |le )?mand[eé] el (?:pago|dep[oó]sito)|transferencia hecha|hice la transferencia|\bdeposit[eé]\b|\bdropped (?:the |a )?(?:check|cheque|cash|envelope)"
 )
 _WILL_PAY = re.compile(
-    r"\b(?:will|'ll|ill|gonna|going to|can i|how (?:do|can|should) i|should i|when do i|where do i|tmrw|tomorrow)\b[^.!?]{0,24}\b(?:send|pay|transfer)|\bhow (?:much )?do i owe"
+    r"\b(?:will|'ll|ill|gonna|going to|can i|how (?:do|can|should) i|should i|when do i|where do i|tmrw|tomorrow|want me to|need to|have to)\b[^.!?]{0,24}\b(?:send|pay|transfer)|\bhow (?:much )?do i owe|\bwhatever (?:i|we) have paid"
 )
 _THANKS = re.compile(
     r"\b(?:thank(?:s| you)?|thx|ty|gracias|appreciate|you'?re the best|loved? (?:them|it)|perfect!*$|so (?:good|cute|talented)|hit of|a hit|amazing|delicious|best (?:party|cookies)|see (?:you|u) (?:then|there|soon))\b"
 )
 _SHOPPING = re.compile(
-    r"\b(?:just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
+    r"\b(?:(?:isn'?t|is not|not) (?:an|placing an|a firm|placing any) order|inquiry only|enquiry only|just (?:wants?|need|after|getting|seeing|trying to get) (?:a |an )?(?:figure|price|number|quote|idea|estimate|ballpark|what|sense)|(?:don'?t|do not|no need to|please don'?t)(?: please)? (?:hold|pencil|book|save|reserve|put)(?: a date| me| us| it| anything)|pric(?:ing|e) (?:it|this|things?) (?:up|out)|other (?:bakers|bakeries|quotes)|(?:gather|collect|get)(?:ing)? (?:\w+ )?(?:prices|quotes|figures)|to vote on|get a figure|may skip it|just askin\w*|just being nosy|nothing planned|what would (?:that|it|a dozen|those) (?:run|set)|seeing what(?: all)?(?:'s| is) out|just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
 )
 _PRICE_Q = re.compile(
     r"\b(?:how much|price|prices|pricing|cost|rates?|quote|minimum|do (?:you|u) (?:ship|deliver|make|do|have|take|offer|freeze)|turnaround|how far (?:ahead|in advance)|lead time|books? open|openings?|available|availability|cu[aá]nto (?:cuesta|sale|cobra)|hacen|freeze|ingredients|what'?s in|flavou?rs (?:do|are))\b"
+)
+#: Words by which what was said before is set right.
+_CORRECTS = re.compile(
+    r"^\W*(?:oh (?:dear|no),? )?(?:nearly|almost|close|correction|oops|whoops|wait|hang on|hold on|no (?:sir|ma'?am|wait)|not quite|one (?:fix|change|correction|thing off)|scratch that|my mistake)\b|\bnot \d|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:its? (?:\w+ )?not|it'?s \d|no[,.]? (?:it|that|we|i|the|red|not)\b)|\bwrong\b|\bi meant\b|\b(?:its|it'?s) [\w ]{1,24}\bnot\b|\bnot [A-Za-z]+,? (?:it'?s|its)\b|\btypo\b|\bthere'?s no \d|\bwas (?:supposed|meant) to be\b|\bwould be better than\b"
+)
+#: Words that take a price or a plan as it stands.
+_ACCEPTS = re.compile(
+    r"\b(?:we|i) accept\b|\b(?:it'?s )?confirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\bgo (?:right |on )?(?:ahead|for it)\b|\blet'?s (?:do it|do this|go|book)\b|\b(?:please )?book (?:it|us|me)\b|\byou nailed it\b|\bdeal\b|\b(?:happy|fine|good|ok|okay) with (?:that|the price|it)\b|\bsuits (?:us|me)\b|\bthat'?s (?:right|correct|fair|perfect|fine)\b|\ball of that is right\b|\bworks for (?:me|us)\b|\bap[aá]rt[aá]?(?:me)?l[ao]s\b|\bsounds (?:good|great|perfect|fair|right|lovely)\b|\bcount (?:me|us) in\b|\bi'?m in\b|\bput (?:me|us) down\b|\bsign me up\b|\bconsider it (?:booked|done)\b|\bpen, not pencil\b|\bdale\b|\bva\b,|\bperfecto\b"
 )
 _CHANGE = re.compile(
     r"\b(?:actually|instead|change|changed|switch|make (?:it|that|them)|can (?:we|you|u|i) (?:do|make|add|change|switch|get|have|bump|swap)|could (?:we|you) (?:do|make|add|change|switch|swap)|scratch|back to|bump|one more thing|also|add|mejor|too early|too late|wait|turns out|oh!|not \d|forgot|correction|sorry|now\b|swap|no longer|drop the|without|just found out|can'?t make it)\b"
@@ -76,59 +86,65 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("chat", "talk, no order")
     if not answered and _SHOPPING.search(low):
         return cell("ask", "asks around, no order yet")
-    if (
-        re.search(
-            r"\b(?:we|i) accept\b|\bconfirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\b(?:great|ok|okay|perfect|yes|yep),? (?:please )?book (?:it|us|me)\b",
-            low,
-        )
-        and answered
-    ):
+    if not answered and _told_of_past(low) and not _ORDERING.search(low):
+        return cell("ask" if "?" in low else "chat", "a question, no order" if "?" in low else "talk, no order")
+    previous = next((f for f in reversed(earlier) if f.turn.mine), None)
+    summary = previous is not None and _summary(previous)
+    told = previous is not None and re.search(r"[$£€]\s?\d|\b\d+ (?:dollars|bucks|euros|pounds|pesos)\b", previous.turn.low) is not None
+    corrects = _CORRECTS.search(bare) is not None
+    accepts = _ACCEPTS.search(low) is not None
+    yes = cues.YES.search(bare) is not None or re.match(r"\W*(?:ooh?|aw+|oh|pen)\W", bare) is not None
+    if answered and accepts and not corrects and (summary or told or not changed) and not _asks_on(low):
         return cell("confirm", "accepts")
     if not has_order:
-        if "?" in low or _PRICE_Q.search(low) or _SHOPPING.search(low):
+        if "?" in low or _PRICE_Q.search(low) or _SHOPPING.search(low) or _ASKING.search(low):
             if _chatty(low):
                 return cell("chat", "talk, no order")
             return cell("ask", "a question, no order")
         return cell("chat", "talk, no order", bool(_THANKS.search(low)) or True)
     if first:
         return cell("order", "asks for cookies")
-    previous = next((f for f in reversed(earlier) if f.turn.mine), None)
     asked = bool(last.turn.asked)
-    summary = previous is not None and _summary(previous)
-    yes = cues.YES.search(bare) is not None
-    if summary and re.search(
-        r"\bnot \d|^\W*(?:nearly|almost|close)\b|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:no\b|its? (?:\w+ )?not|it'?s \d)|\bwrong\b",
-        bare,
-    ):
-        return cell("change", "corrects the summary")
-    if yes and summary and not changed:
+    if corrects and (summary or previous is not None) and not (asked and not summary and not changed):
+        return cell("change", "corrects the summary" if summary else "sets right what was said")
+    if yes and (summary or told) and not changed and not _asks_on(low):
         return cell("confirm", "a yes to a summary or a quote")
-    if (
-        re.search(
-            r"\b(?:confirmed|we accept|i accept|book it|go ahead|all of that is right|that'?s (?:right|correct))\b", low
-        )
-        and not changed
-    ):
-        return cell("confirm", "accepts")
     if changed and not (asked and not _CHANGE.search(low)):
         return cell("change", "alters what was given")
-    if (
-        new
-        and (asked or not _CHANGE.search(low))
-        and not (previous is not None and _closed(previous) and _CHANGE.search(low))
-    ):
+    if new:
         return cell("order", "adds what was missing")
-    if new and _CHANGE.search(low):
-        return cell("change", "adds after it was agreed")
+    if _ALTERS.search(low) and not asked:
+        return cell("change", "alters what was given", False, "a change that I can't place: look")
     if "?" in low and not asked:
         return cell("ask", "a question after an order")
-    if _THANKS.search(low) and not new:
+    if asked and (yes or cues.NO.search(bare) or not _THANKS.search(low)):
+        return cell("order", "answers what was asked")
+    if _THANKS.search(low):
         return cell("chat", "thanks")
     if "?" in low and _PRICE_Q.search(low):
         return cell("ask", "a question after an order")
-    if asked:
-        return cell("order", "answers what was asked")
     return cell("chat", "talk after an order", False, "a message that changes nothing")
+
+
+#: A request to alter something, whatever it is.
+_ALTERS = re.compile(
+    r"\b(?:can (?:we|you|u|i) (?:change|switch|swap|drop|skip|leave out|stretch|move|push|make)|(?:could|might|may) (?:we|you|i) (?:change|switch|swap|drop|skip|leave out|stretch|move|push|make)|(?:you can )?skip the|never ?mind the|leave out|instead of|change of plans?|turns out|correction|actually)\b"
+)
+_ASKING = re.compile(r"\b(?:do|does|can|could|would) (?:you|u|ya|y'?all)\b|^\W*(?:u|you) (?:ship|deliver|do|make|take)\b|\bor nah\b|\bjust ask\w*")
+_EATEN = re.compile(
+    r"\b(?:did(?:n'?t| not) (?:even )?(?:make it|last)|not a crumb|every last|out ?done yourself|(?:picked up|got|received|ate|opened) (?:our|my|the|them|those)\b[^.!?]{0,40}\b(?:yesterday|last night|today|this morning|already|last week\w*)|(?:les|nos|me) encantaron|a todos les encant\w+|bless you|who made (?:em|them|those)|teared up|made the (?:drive|trip)|gone (?:in|by|within)|everybody (?:raved|loved)|everyone (?:raved|loved|was asking)|still (?:eating|talking about)|were a hit|made her day|mil gracias por las galletas|icing up his nose|guarding the last)\b"
+)
+
+
+def _told_of_past(low: str) -> bool:
+    """Whether a first message tells of cookies that were had, and asks for none."""
+    return _EATEN.search(low) is not None
+
+
+def _asks_on(low: str) -> bool:
+    """Whether the last sentence is a question that a yes before it does not answer."""
+    last = [piece for piece in re.split(r"(?<=[.!?])\s+|\n+", low.strip()) if piece.strip()][-1:]
+    return bool(last) and last[0].rstrip().endswith("?") and not re.search(r"\b(?:can|could) (?:you|u|we|i|it|they)\b|\bok(?:ay)?\?$|\bright\?$", last[0])
 
 
 def _whole(low: str) -> tuple[int, int]:
