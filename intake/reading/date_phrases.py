@@ -157,7 +157,7 @@ RULES: dict[str, re.Pattern[str]] = {
         r"|ese (?:mismo )?d[ií]a|el mismo d[ií]a|esa (?:mañana|tarde|noche))\b"
     ),
     "days around": _word(
-        rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
+        rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|nites?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
         r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
     ),
     "weekday around": _word(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from intake.reading import named_days
+from intake.reading import fuzzy, named_days
 from intake.reading.date_anchors import hang
 from intake.reading.date_phrases import RULES
 from intake.reading.date_rules import reading_of
@@ -39,16 +39,27 @@ _USED_AS_THING = re.compile(
 )
 
 
+#: Names of days that are long enough to be known by a slip of the pen.
+_LONG_NAMES = ("thanksgiving", "halloween", "christmas", "valentine's", "valentines", "hanukkah", "juneteenth")
+
+
+def _misspelt(low: str) -> Iterator[tuple[int, int, re.Match[str]]]:
+    """(start, end, the match of the name meant) of each misspelt name of a day."""
+    for m in re.finditer(r"[a-z']{7,14}", low):
+        if (name := fuzzy.nearest(m[0], _LONG_NAMES)) and name != m[0] and (meant := named_days.NAMED.match(name)):
+            yield m.start(), m.end(), meant
+
+
 def _named(low: str, sent: date) -> Iterator[DateSaid]:
-    for m in named_days.NAMED.finditer(low):
+    for start, end, m in (*((m.start(), m.end(), m) for m in named_days.NAMED.finditer(low)), *_misspelt(low)):
         day = named_days.day_of(m, sent)
         if not day:
             continue
-        thing = bool(_USED_AS_THING.match(low, m.end()))
+        thing = bool(_USED_AS_THING.match(low, end))
         name = named_days.name_of(m)
         doubt = f"{name} is observed about then" if named_days.is_estimate(m) else ""
         yield DateSaid(
-            m.start(), m.end(), day, day, "named day as a thing" if thing else "named day", named=name, doubt=doubt
+            start, end, day, day, "named day as a thing" if thing else "named day", named=name, doubt=doubt
         )
 
 
@@ -64,6 +75,16 @@ def _joined(low: str, said: list[DateSaid], sent: date) -> list[DateSaid]:
     """ "The saturday before easter": a phrase around a day that is named right behind it is settled by that day."""
     out: list[DateSaid] = []
     for d in said:
+        if (
+            out
+            and out[-1].first
+            and d.last
+            and out[-1].first < d.last
+            and re.fullmatch(r"\s*(?:and|to|through|thru|till|until|-)\s*(?:the )?", low[out[-1].end : d.start])
+            and re.search(r"\b(?:between|from|anytime|any time|any day)\s+(?:the )?$", low[max(0, out[-1].start - 16) : out[-1].start])
+        ):
+            out[-1] = replace(out[-1], end=d.end, last=d.last, rule="between two days", grain="range", doubt="")
+            continue
         if out and out[-1].anchor and out[-1].anchor[0] in ("offset", "weekday", "week") and d.first and d.last:
             link = low[out[-1].end : d.start]
             if (

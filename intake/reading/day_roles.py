@@ -26,7 +26,7 @@ REFUSED = re.compile(
 )
 #: What the customer will send later, and not the cookies.
 SENDING_WORDS = re.compile(
-    r"\b(?:get|send|give|tell|text|email|e-mail|have|know)(?: (?:you|u|back|over|to))*(?: (?:the|my|our|a|all the|final))* ?(?:names?|list|details|wording|number|count|headcount|head count|address|total|rsvps?|spelling|photo|picture|deposit|money)\b[^.!?\n]{0,24}$"
+    r"\b(?:get|send|give|tell|text|email|e-mail|have|know)(?: (?:you|u|back|over|to))*(?: (?:the|my|our|a|all the|final))* ?(?:names?|list|details|wording|number|count|headcount|head count|address|total|rsvps?|roster|spelling|photo|picture|deposit|money)\b[^.!?\n]{0,24}$"
 )
 TO_TELL = re.compile(
     r"\b(?:rsvp\w*|(?:reply|respond|answer|know|hear back|tell (?:you|me)|confirm|decide|list|deposit|pay(?:ment)?|quote|invoice|count|number)(?: \w+){0,3})\s+(?:are |is |back |due )*(?:by|on|before|until|till)?\s*(?:the\s*)?$"
@@ -73,10 +73,14 @@ def day_role(f: Found, position: int) -> str:
         and not EVENT.search(pre)
     ):
         return "other"
+    if re.search(r"\b(?:baby|bub|little one|niece|nephew|grandbaby) (?:comes|is coming|arrives|is due|due|will be here)\b[^.!?\n]{0,12}$", pre) or re.search(
+        r"\b(?:vote|deciding|decides?|find out|finding out)\s*(?:by |on )?$", pre
+    ):
+        return "other"
     if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
         return "other"
     if PAYING.search(pre) or re.search(
-        r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$",
+        r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes|he'?s) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$",
         pre,
     ):
         return "other"
@@ -183,6 +187,8 @@ def is_time(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool:
     low = f.turn.low
     if any(q.start == t.start and q.role not in ("lone", "one") for q in f.quantities):
         return False
+    if re.match(r"\s*(?:would be|works|is|'?d be) (?:better|easier|kinder|best)\b", low[t.end :]):
+        return True
     near = low[max(0, t.start - 30) : t.end + 20]
     if re.search(
         r"\b(?:at|by|around) \d{1,2}(?::\d\d)?\s*(?:am|pm)?[.,;]?\s*(?:no|wait|actually|make that|i mean)[, ]+\s*$",

@@ -193,7 +193,7 @@ def find(turn: Turn) -> Iterator[Mention]:
         ):
             continue
         said, start = m["text"], m.start("text")
-        if re.match(r"\s*(?:on|in|at) (?:your|the|my)\b", said.lower()):
+        if re.match(r"\s*(?:on|in|at) (?:your|the|my)\b|\s*(?:this|that|so|it)\b", said.lower()):
             continue
         second = re.search(
             r"\b(?:and|n|&)\s+(?:the (?:other|rest)[\w ]{0,12}?|half|one|some|another)\s+(?P<v>say(?:s|ing)?\s+|)(?P<t>[A-Z\"“][^\n.!?;]{1,40})$",
@@ -245,6 +245,8 @@ def find(turn: Turn) -> Iterator[Mention]:
                 "words written on cookies",
             )
     for m in _INITIALS.finditer(text):
+        if m["text"].isdigit() and "lettering" not in turn.asked and not re.match(r"\s*(?:on|in|across)\b", low[m.end() :]):
+            continue
         if m["text"].islower() or cues.SKIP.search(low, m.end(), m.end() + 30):
             continue
         yield from give(m["text"], m.start("text"), m.end("text"), "initials or letters")

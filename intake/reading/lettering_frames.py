@@ -46,7 +46,7 @@ _BEFORE_NUMBER = re.compile(
     r"(?:[$£€#/:.]|\b(?:jan|feb|mar|apr|may|jun|june|jul|july|aug|sep|sept|oct|nov|dec|january|february|march|april|august|september|october|november|december|at|by|the|until|till|after|before|around|about|on|need|want|order|get|of|have|total|apt|suite|make it|box|room|page|el|las)\s*)$"
 )
 _ON = re.compile(
-    rf"\s*,?\s+(?:please |pls )?(?:(?:(?:should|could|can|will|must|to) )?(?:goes|go|appears?)\s|(?:should|could|can|will|must) be\s|(?:written|piped|printed|iced|lettered)\s)?(?:up )?(?:on(?:to)?|across|over|en)\s+(?:top of )?(?P<where>{WHERE})\b(?!\s+(?:side|way|menu|list|page|table|wall|cake|banner|invitation|schedule|calendar))"
+    rf"(?:\s+in (?:\w+ )?(?:script|cursive|gold|silver|white|black|caps|capitals|print|icing|letters|lettering))?\s*,?\s+(?:please |pls )?(?:(?:(?:should|could|can|will|must|to) )?(?:goes|go|appears?)\s|(?:should|could|can|will|must) be\s|(?:written|piped|printed|iced|lettered)\s)?(?:up )?(?:on(?:to)?|across|over|en)\s+(?:top of )?(?P<where>{WHERE})\b(?!\s+(?:side|way|menu|list|page|table|wall|cake|banner|invitation|schedule|calendar))"
 )
 _SAID_OF = re.compile(
     rf"\b(?:(?P<who>{WHERE}|one|that|which|cookies?|biscuits?|they|[a-z]+s)\s+,?\s*(?:(?:of (?:them|'?em|which)|in (?:the )?(?:middle|center|centre|front)|just|simply|only|also|then)\s)*)"
@@ -143,7 +143,8 @@ def _left(text: str, low: str, end: int, past: int, asked: bool) -> Iterator[Hit
     if not m or text.isupper():
         return
     said = m["run"]
-    lead = _LEAD.match(said)
+    opening = text[: cut + m.start("run")].rstrip()[-1:] in ("", ".", "!", "?", "\n", ":", ",")
+    lead = _LEAD.match(said) if opening else None
     start = cut + m.start("run") + (lead.end() if lead else 0)
     said = said[lead.end() :] if lead else said
     alone = " " not in said and not said.isupper() and not re.search(r"\d", said)

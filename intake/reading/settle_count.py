@@ -31,7 +31,7 @@ _PRICE = re.compile(
 _UNIT_PRICE = re.compile(
     r"(?:\bper|/|\ba|\bla|\bprice (?:for|of)(?: a)?|\bby the)\s*$|\b(?:price|cost|charge|cu[aá]nto (?:sale|cuesta))\b[^.!?\n]{0,14}$"
 )
-_ALTERNATIVE = re.compile(r"\b(?:could be|either|or maybe|might be|depending|not sure|maybe)\b")
+_ALTERNATIVE = re.compile(r"\b(?:could (?:be|end up)|might (?:be|end up)|either|or maybe|might be|depending|not sure|maybe)\b")
 
 
 @dataclass
@@ -376,6 +376,14 @@ def _boxes(f: Found, here: list[Quantity]) -> tuple[int, Quantity, Quantity] | N
             and b.exact
             and len(gap) < 40
             and re.search(r"(?:\b(?:of|with|de|con|w|holding|containing|hold|each)|w/)\s*$|,\s*$", gap)
+        ):
+            return a.low * b.low, a, b
+        if (
+            a.exact
+            and b.exact
+            and b.role == "each"
+            and len(gap) < 40
+            and re.match(r"\s*(?:\w+ )?(?:boxes|bags|packs|sets|tins|cajas|bolsas|bolsitas)\b", low[a.end : a.end + 24])
         ):
             return a.low * b.low, a, b
         if (

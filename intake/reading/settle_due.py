@@ -284,8 +284,9 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
                 (
                     s
                     for s in reversed(latest)
-                    if re.search(
-                        r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|recoj|paso)\w*[^.!?]{0,40}$",
+                    if s.said.rule.startswith(("days around", "weekday around"))
+                    or re.search(
+                        r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|bring|fetch|swing|stop|ship|mail|tra[ei]|recoj|paso)\w*[^.!?]{0,40}$",
                         low[max(0, s.said.start - 60) : s.said.start],
                     )
                 ),
@@ -317,7 +318,7 @@ def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
     for prev in reversed(latest[:-1]):
         gap = low[prev.said.end : group[0].said.start]
         if re.fullmatch(
-            r"\s*(?:am|pm|morning|evening|afternoon|night)?\s*(?:,|or|,\s*or|/|\s|either)\s*(?:on |the |even |maybe |possibly )*",
+            r"\s*(?:am|pm|morning|evening|afternoon|night)?\s*(?:,|or(?: else)?|,\s*or|/|\s|either)\s*(?:on |the |even |maybe |possibly )*",
             gap,
         ):
             group.insert(0, prev)

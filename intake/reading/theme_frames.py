@@ -48,7 +48,7 @@ _OUT_AND_IN = re.compile(
     rf"\b(?P<old>{_WORD}(?: {_WORD})?) (?:are|is) out\b[^.!?\n]{{0,10}}?\b(?P<t>{_WORD}(?: {_WORD})?) (?:are|is) in\b"
 )
 _NOW_BE = re.compile(
-    rf"\b(?:que sean|mejor(?: que sean)?|cambi(?:ar|arlas|emos) (?:a|por)|(?:switch|change|swap|move|go)(?: (?:it|them|the theme|over))? (?:to|with)|make (?:them|it|em|'em)|do)\s+(?:a |an |the |some |all |de )?(?P<t>{_WORD}(?: {_WORD}){{0,2}}?)(?=\s*(?:$|[.!?;,\n]|instead\b|please\b|pls\b|theme\b|now\b|rather\b))"
+    rf"\b(?:que sean|mejor(?: que sean)?|cambi(?:ar|arlas|emos) (?:a|por)|(?:switch|change|swap|move|go)(?: (?:it|them|the theme|over))? (?:to|with)|make (?:them|it|em|'em)|do)\s+(?:a |an |the |some |all |de )?(?P<t>(?!\d){_WORD}(?: {_WORD}){{0,2}}?)(?=\s*(?:$|[.!?;,\n]|instead\b|please\b|pls\b|theme\b|now\b|rather\b))"
 )
 _ELSEWHERE = re.compile(
     r"\b(?:decor\w*|venue|(?<!cup)cake|cupcakes?|banner|balloons?|invit\w+|dress(?:es)?|napkins?|plates?|backdrop|bounce house|centerpieces?|tablecloths?|outfits?|costumes?|flowers? are|room|hall|barn)\b(?: \w+){0,3}? (?:is|are|has|have|will|'s|being|already|features?|coming|looks?)\b[^.!?;\n]*?(?=\bbut\b|\bso\b|\bfor the (?:cookies|biscuits|favou?rs)\b|[.!?;\n]|$)"
@@ -64,7 +64,9 @@ def stated(low: str) -> Iterator[Hit]:
     """(words, start, end, rule) of every theme that a frame states in shadow text `low`."""
     for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated")):
         for m in pattern.finditer(low):
-            yield m["t"], m.start("t"), m.end("t"), rule
+            said = re.sub(r"^(?:(?:she|he|it|they)(?:'s|'re| is| are)|we'?re|(?:i'?m)) (?:an? |the )?|\s+so$", "", m["t"])
+            at = m.start("t") + m["t"].index(said)
+            yield said, at, at + len(said), rule
     for m in _PARTY_THEMES.finditer(low):
         yield m["t"], m.start("t"), m.end("t"), "a kind of party that is a theme"
 

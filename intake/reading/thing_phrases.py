@@ -33,6 +33,8 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
     taken_words = 0
     while index >= 0 and taken_words < 5:
         word = chunker.words[index]
+        if word.low in ("-", "•", "*", "–"):
+            break
         # a gap of more than one blank is masked text
         if first != index and chunker.low[word.end : chunker.words[index + 1].start] not in ("", " ", "\n"):
             break
@@ -123,6 +125,8 @@ def before_cookies(chunker: Chunker) -> Iterator[Mention]:
         if cues.is_past(chunker.low, sentence[0], word.start, sentence[1]):
             continue
         left = left_of(chunker, word.start)
+        if left and left[2].endswith("s") and re.search(r"\b(?:who|she|he|that|someone|always|also)\s+$", chunker.low[: left[0]]):
+            continue  # "someone who mails cookies"
         if left:
             start, end, said = left
             if chunker.low[max(0, start - 2) : start].strip() in ("'", "’"):

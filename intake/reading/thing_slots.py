@@ -46,7 +46,7 @@ _NOT_THINGS = frozenset(
         "team class school church office work home house place address phone email cake dessert table food love hugs "
         "please thanks gluten nut nuts dairy egg eggs vegan vanilla chocolate almond lemon allergy allergies something "
         "anything everything nothing whatever either both none neutral pastel pastels rainbow bright sugar royal vegetarian "
-        "half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
+        "howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
         "and any total each cookie biscuit piece pieces pcs each apiece"
     ).split()
 )
@@ -64,7 +64,7 @@ _ON_THEM = re.compile(
 )
 _PIECE = re.compile(r"\s*(?:,\s*(?:and\s|or\s|&\s|n\s|y\s)?|\s(?:and|&|n|y|e|\+|plus)\s|\s?/\s?|\s?&\s?)\s*")
 _SENTENCE = re.compile(r"[^.!?;:\n()…—]+")
-_VERB_BEFORE = re.compile(r"\b(?:she|he|it|who|that|this|which|everyone|everybody|somebody|yes|ella|[eé]l)\s+(?:just |really |also )?$")
+_VERB_BEFORE = re.compile(r"\b(?:she|he|it|who|someone|somebody|that|this|which|everyone|everybody|somebody|yes|ella|[eé]l)\s+(?:just |really |also )?$")
 _NUMBERED = re.compile(r"^(?:a dozen|half|\d{1,3}|one|two|three|four|five|six|eight|ten|twelve|una docena(?: de)?|mitad)\s+(?:of (?:the )?)?")
 
 
