@@ -22,9 +22,9 @@ _QUANTITY = re.compile(
     rf"(?<![\w$£€#/.:@])(?P<about>(?:about|around|approx(?:imately)?\.?|roughly|maybe|like|some|say|probably|at least|minimum(?: of)?|up to|unas?|unos|como)\s+)?(?:"
     rf"(?P<baker>(?:a\s+)?baker'?s\s+{_DOZEN})|(?P<nhalf>{_NUM}){_}half[ -]{_DOZEN}"
     rf"|(?P<halfdoz>(?:a\s+)?half(?:\s+a)?[ -]{_DOZEN}|1/2\s*(?:a\s+)?{_DOZEN}|½\s*(?:a\s+)?{_DOZEN}|media\s+docena)"
-    rf"|(?P<lo>{_NUM})(?:{_TO}(?P<hi>{_NUM}))?{_}(?P<and>(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|1/2|media){_})?-?{_}(?P<doz>{_DOZEN})(?P<more>{_}(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
+    rf"|(?P<lo>{_NUM})(?:{_TO}(?P<hi>{_NUM}))?{_}(?P<and>(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|1/2|media){_})?-?{_}(?P<doz>{_DOZEN})(?P<more>{_}(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|media)(?!(?<!a half)(?<!una media){_}(?:of|are|with|will)))?"
     rf"|(?P<couple>(?:a{_})?(?:couple|pair)(?:{_}of)?|(?:a{_})?few){_}(?P<doz2>{_DOZEN})"
-    rf"|(?P<one>(?:a|an|one|another|the|just{_}a|una)?{_}(?<![a-z])(?P<doz3>{_DOZEN}))(?P<more2>{_}(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|media)(?!{_}(?:of|are|with|will)))?"
+    rf"|(?P<one>(?:a|an|one|another|the|just{_}a|una)?{_}(?<![a-z])(?P<doz3>{_DOZEN}))(?P<more2>{_}(?:and|&|n|'n'?|y){_}(?:a{_})?(?:half|media)(?!(?<!a half)(?<!una media){_}(?:of|are|with|will)))?"
     rf"|x?(?P<n>{_NUM})(?:{_TO}(?P<n2>{_NUM}))?(?:{_}(?:nos|pcs|pc|pieces|ct)\b\.?)?"
     r")(?:(?<=\d)ish\b)?(?![\w%]|\.\d|:\d)"
 )
@@ -81,7 +81,7 @@ _HEADS_BEFORE = re.compile(
 _TOTAL_AFTER = re.compile(
     rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)"
 )
-_COOKIE = r"(?:cookies?|cookis|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
+_COOKIE = r"(?:cookies?|cookis|cookys?|cookeys|cookiez|cokies|coockies|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
 _COOKIES_AFTER = re.compile(
     rf"^{_}(?:(?:(?!\b(?:for|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )
@@ -162,7 +162,7 @@ def _role(low: str, q: Quantity) -> str:
         return "part"
     if _TOTAL_AFTER.match(after):
         return "total"
-    if _TOTAL_BEFORE.search(before) and (
+    if _TOTAL_BEFORE.search(before) and (q.dozens or q.low > 3) and (
         q.dozens
         or not _NOUN.match(after)
         or _COOKIES_AFTER.match(after)

@@ -40,11 +40,11 @@ ASIDE = re.compile(
     r"|off work|get off|school starts|work until|working)\b"
 )
 REPAIR = re.compile(
-    r"\b(?:actually|instead|scratch that|no wait|wait|make (?:it|that|them)|change|changed|switch|rather|correction|i mean(?:t)?|sorry|bump|up it to|down to|mejor|cambiar|en vez|en lugar|not)\b"
+    r"\b(?:actually|instead|scratch that|no wait|wait|hang on|hold on|but no|or no|make (?:it|that|them)|change|changed|switch|rather|correction|i mean(?:t)?|sorry|bump|up it to|down to|mejor|cambiar|en vez|en lugar|not)\b"
 )
 UNSETTLED = re.compile(
     r"\b(?:not sure|unsure|don'?t know|dunno yet|either|depends|depending|tbd|to be decided|undecided|can'?t decide|haven'?t decided|deciding|will let (?:you|u) know|let (?:you|u) know"
-    r"|have to ask|need to ask|(?:gotta|got to|i'?ll|need to) ask|will tell (?:you|u)|tell (?:you|u|ya) (?:by|on|thurs\w*|fri\w*|mon\w*|tues\w*|wed\w*|sat\w*|sun\w*|this)|haven'?t (?:decided|given|heard)|has not given|hasn'?t told|as soon as (?:we|i) (?:hear|know)|te aviso|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
+    r"|have to ask|need to ask|(?:gotta|got to|i'?ll|need to) ask|will tell (?:you|u)|tell (?:you|u|ya) (?:by|on|thurs\w*|fri\w*|mon\w*|tues\w*|wed\w*|sat\w*|sun\w*|this)|haven'?t (?:decided|given|heard)|has not given|hasn'?t told|as soon as (?:we|i) (?:hear|know)|te aviso|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|back and forth|make up my mind|with my pick|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
 )
 ANY = re.compile(
     r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"

@@ -65,7 +65,7 @@ def day_role(f: Found, position: int) -> str:
     if re.search(
         r"\b(?:make (?:her|him|them) (?:pick|choose|decide)|(?:pick|choose) (?:one|the theme)|decide|find out)\b[^.!?]{0,24}$",
         pre,
-    ):
+    ) and not re.search(r"\breveal\b|\bboy or (?:a )?girl\b", low):
         return "other"
     if (
         cues.UNSETTLED.search(pre)
@@ -74,10 +74,10 @@ def day_role(f: Found, position: int) -> str:
     ):
         return "other"
     if re.search(r"\b(?:baby|bub|little one|niece|nephew|grandbaby) (?:comes|is coming|arrives|is due|due|will be here)\b[^.!?\n]{0,12}$", pre) or re.search(
-        r"\b(?:vote|deciding|decides?|find out|finding out)\s*(?:by |on )?$", pre
+        r"\b(?:vote|deciding|decides?|tells? (?:us|me))\s*(?:by |on )?$", pre
     ):
         return "other"
-    if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw)\s+(?:on |it )?$", pre):
+    if re.search(r"\b(?:was|were|flooded|happened|moved|got|saw|eloped|left|quit|broke|fell|snapped|died)\s+(?:on |it )?$", pre):
         return "other"
     if PAYING.search(pre) or re.search(
         r"\b(?:last|keep|good|fresh|hold up|off|free|until i know|know)\s+(?:them )?(?:through|until|till|til)\s*(?:the\s*)?$|\b(?:tuition|rent|payment|baby|she'?s|shes|he'?s) (?:for \w+ \w+ )?(?:is )?due (?:on|by)?\s*$",
@@ -120,6 +120,8 @@ def day_role(f: Found, position: int) -> str:
         return "event"
     if said.rule.startswith("named day"):
         return "event"
+    if re.search(r"\b(?:by|no later than)\s+(?:the )?$", pre):
+        return "handover"
     carried = [
         (m.end(), role)
         for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))

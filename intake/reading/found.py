@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from intake.house import ReadingPart
 from intake.reading import (
@@ -64,6 +64,14 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     found.dates = dates.find(
         low, turn.day, order=rules.date_order, next_weekday=rules.next_weekday, taken=claimed + ages
     )
+    # "Easter chicks": the feast only says which chicks.
+    drawn_next = {t.start for t in terms if t.kind == "motif"}
+    found.dates = [
+        replace(d, rule="named day as a thing")
+        if d.rule == "named day" and d.end + 1 in drawn_next and low[d.end : d.end + 1] == " "
+        else d
+        for d in found.dates
+    ]
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]

@@ -111,6 +111,9 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("confirm", "a yes to a summary or a quote")
     if changed and not (asked and not _CHANGE.search(low)):
         return cell("change", "alters what was given")
+    pure = low.strip().endswith("?") and not (last.dates or last.quantities or last.lists or any(last.mentions.values()))
+    if pure and not changed:
+        return cell("ask", "a question after an order")
     if new:
         return cell("order", "adds what was missing")
     if _ALTERS.search(low) and not asked:
@@ -132,7 +135,7 @@ _ALTERS = re.compile(
 )
 _ASKING = re.compile(r"\b(?:do|does|can|could|would) (?:you|u|ya|y'?all)\b|^\W*(?:u|you) (?:ship|deliver|do|make|take)\b|\bor nah\b|\bjust ask\w*")
 _EATEN = re.compile(
-    r"\b(?:did(?:n'?t| not) (?:even )?(?:make it|last)|not a crumb|every last|out ?done yourself|(?:picked up|got|received|ate|opened) (?:our|my|the|them|those)\b[^.!?]{0,40}\b(?:yesterday|last night|today|this morning|already|last week\w*)|(?:les|nos|me) encantaron|a todos les encant\w+|bless you|who made (?:em|them|those)|teared up|made the (?:drive|trip)|gone (?:in|by|within)|everybody (?:raved|loved)|everyone (?:raved|loved|was asking)|still (?:eating|talking about)|were a hit|made her day|mil gracias por las galletas|icing up his nose|guarding the last)\b"
+    r"\b(?:did(?:n'?t| not) (?:even )?(?:make it|last)|not a crumb|every last|out ?done yourself|(?:picked up|got|received|ate|opened) (?:our|my|the|them|those)\b[^.!?]{0,40}\b(?:yesterday|last night|today|this morning|already|last week\w*)|(?:les|nos|me) encantaron|a todos les encant\w+|bless you|who made (?:em|them|those)|teared up|made the (?:drive|trip)|gone (?:in|by|within)|everybody (?:raved|loved)|everyone (?:raved|loved|was asking)|still (?:eating|talking about)|were a hit|made her day|vanished|had (?:my|our|the) whole [\w ]{1,20} in tears|you'?re a marvel|mil gracias por las galletas|icing up his nose|guarding the last)\b"
 )
 
 

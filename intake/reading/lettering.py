@@ -44,7 +44,7 @@ _TO_END = re.compile(
 )
 _PUT = re.compile(
     r"\b(?:put|puts|write|writing|add|adding|pipe|have|want|wants|need|needs|get|with|w/|do|and|escribe|escribir|pon|poner|pongan|pongas|like|want)\s+(?:down |out |just |the (?:name|names|words?|phrase|text|letters?|number|initials?|message)\s+|a |an |con )?"
-    r"(?P<text>[^\n.!?;,]{1,60}?)\s*,?\s+(?:written |piped |printed |iced |lettered )?(?:on(?:to)?|across|en)\s+"
+    r"(?P<text>(?:(?!\b(?:put|write|pipe)\b)[^\n.!?;,]){1,60}?)\s*,?\s+(?:written |piped |printed |iced |lettered )?(?:on(?:to)?|across|en)\s+"
     + _SOME
     + r"\b",
     re.IGNORECASE,
@@ -69,7 +69,7 @@ _NAMES = re.compile(
 )
 _SPELLED = re.compile(r"\b(?P<text>[A-Za-z](?:-[A-Za-z]){2,12})\b")
 _POSSESSED = re.compile(
-    r"\b(?P<who>his|her|their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\b(?:con|llev[ea]n?) (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
+    r"\b(?P<who>his|her|their|both|both their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\b(?:con|llev[ea]n?) (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
     re.IGNORECASE,
 )
 _ON_COOKIES = re.compile(
@@ -278,7 +278,7 @@ def find(turn: Turn) -> Iterator[Mention]:
                 continue
             yield from give(
                 HIS
-                if re.sub(r"['’]?s$", "", who) in _GENERIC or who in ("his", "her", "their", "the", "la", "su", "sus", "")
+                if re.sub(r"['’]?s$", "", who) in _GENERIC or who in ("both", "both their", "his", "her", "their", "the", "la", "su", "sus", "")
                 else re.sub(r"['’]?s$", "", m["who"]).capitalize(),
                 m.start(),
                 m.end(),

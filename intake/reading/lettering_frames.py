@@ -54,7 +54,7 @@ _SAID_OF = re.compile(
     r"(?P<lead>(?:out |just |simply |the (?:words?|name|names|phrase|letters?|number|numbers|initials?|message|text|year|date)(?: of)? |a (?:big |little |large |gold |single |letter |number )*|an |el n[uú]mero |el nombre |las iniciales |la frase )*)(?P<quote>[\"“'‘])?"
 )
 _INSCRIBED = re.compile(
-    r"\b(?:personali[sz]ed (?:with|w/|for|to say)|monogram(?:med)?(?: with)?|inscribed(?: with)?|numbered|(?:with|w/?|w the|using|bearing|and|has|have|carry(?:ing)?|con) (?:the|a|his|her|their|our|las?|el|los) (?:big |little |single |couple'?s? )*(?:words?|wording|name|names|phrase|letters?|number|numbers|initials?|monogram|message|text|iniciales|palabras?|frase|n[uú]mero|nombre)(?: of)?|the (?:words?|wording|phrase|message|text)|ponle|ponles|p[oó]nga(?:n|s)?les?|p[oó]ngame|(?<!le )(?<!les )(?<!te )escr[ií]b\w+|que diga[n]?|el n[uú]mero|(?:couple'?s |their |our |the )?initials(?: are)?|monogram|chang(?:e|ing) (?:the )?(?:words?|wording|name|text|lettering|message)(?: on \w+)? to|switch (?:the )?(?:words?|wording|name|text|lettering|message) to)"
+    r"\b(?:personali[sz]ed (?:with|w/|for|to say)|monogram(?:med)?(?: with)?|inscribed(?: with)?|numbered|(?:with|w/?|w the|using|bearing|and|has|have|carry(?:ing)?|con) (?:the|a|his|her|their|our|las?|el|los) (?:big |little |single |couple'?s? )*(?:words?|wording|name|names|phrase|letters?|number|numbers|initials?|monogram|message|text|iniciales|palabras?|frase|n[uú]mero|nombre)(?: of)?|the (?:words?|wording|phrase|message|text)|ponle|ponles|p[oó]nga(?:n|s)?les?|p[oó]ngame|(?<!le )(?<!les )(?<!te )escr[ií]b\w+|que diga[n]?|el n[uú]mero|la letra|(?:couple'?s |their |our |the )?initials(?: are)?|monogram|chang(?:e|ing) (?:the )?(?:words?|wording|name|text|lettering|message)(?: on \w+)? to|switch (?:the )?(?:words?|wording|name|text|lettering|message) to)"
     r",?\s*(?::|-)?\s*(?:of |just |a |the words? |el |la )*(?P<quote>[\"“'‘])?"
 )
 _ON_WRITE = re.compile(
@@ -177,7 +177,7 @@ def _right(text: str, low: str, at: int, rule: str, before: int, *, quoted: bool
             for n in re.finditer(r"\d+", number_list[0]):
                 yield n[0], at + n.start(), at + n.end(), rule
             return
-        if re.match(r"\s*[\"“]|\s*(?:%|cookies|dozen|doz|dz|colou?rs|designs|of|or|to|[a-z]+s\b)", low[at + len(said) :]):
+        if re.match(r"\s*[\"“]|\s*(?:%|cookies|dozen|doz|dz|colou?rs|designs|of|or|to|[a-z]+s\b|[a-z]+ cookies)", low[at + len(said) :]):
             return
     if re.search(r"\binitials?\b|\biniciales\b|\bletters?\b", low[before:at]) and (
         apart := re.match(r"[A-Z](?:(?:\s*,\s*|,? and )[A-Z])+(?![\w&+])", text[at:])

@@ -185,7 +185,7 @@ def _named_in_lettering(letters: Cell[tuple[str, ...]]) -> Cell[str]:
 def _is_order(draft: Draft, found: Sequence[Found]) -> bool:
     """Whether enough is said for a slip: a count, or a thing wanted with a day or in so many words."""
     signs = sum(
-        not draft.cell(name).missing or bool(draft.cell(name).others)
+        (not draft.cell(name).missing and (name != "theme" or draft.theme.sure)) or bool(draft.cell(name).others)
         for name in ("count", "theme", "due", "handover", "lettering")
     )
     asked_for = any(not f.turn.mine and intent._ORDERING.search(f.turn.low) for f in found)

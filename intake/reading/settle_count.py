@@ -6,6 +6,7 @@ import itertools
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from intake.model import Cell, Evidence
 from intake.reading import cues, numbers
@@ -83,7 +84,7 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool]) -> tuple[C
 #: What stands around a number that is said for itself: "axolotls. 18, pink", "forty for my friend's shower".
 _BARE_BEFORE = re.compile(r"(?:^|[.,;:!?\n(]|\b(?:about|like|say|maybe|just|want|wanted|need|order|get|for|is|are|thinking|probably|total of|of))\s*$")
 _BARE_AFTER = re.compile(
-    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|for (?:my|our|a|the|his|her|their|mi)\b|should do|would do|will do|ought to)"
+    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|by\b|doable|possible|for (?:my|our|a|the|his|her|their|mi)\b|should do|would do|will do|ought to)"
 )
 
 
@@ -342,6 +343,12 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
             tally.heads = moved.low
             tally.set(moved.low * tally.each, _evidence(f, moved, each[0]), "heads changed, cookies a head kept")
             return True
+    if people and heads and not each and (m := _EVERYBODY.search(low)):
+        per = numbers.value(m["n"] or m["n2"]) if (m["n"] or m["n2"]) not in ("a", "an") else Fraction(1)
+        if per:
+            tally.each, tally.heads = int(per), heads
+            tally.set(heads * int(per), (*evidence, f.turn.evidence(*m.span())), f"{heads} heads, {int(per)} each")
+            return True
     if each and not any(q.role in ("total", "cookies", "dozens") and q.start < each[0].start for q in here):
         per = each[0].low
         n = heads if heads is not None else tally.heads
@@ -353,8 +360,13 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
     return False
 
 
+#: Cookies a head told without "each": "everybody gets one", "a pin for each".
+_EVERYBODY = re.compile(
+    rf"\b(?:everybody|everyone|each (?:kid|child|one|person|guest|player)|they (?:all|each)|all of them) (?:gets?|has|have|to have|wants?|should get) (?P<n>\d|{numbers.WORDS}|an?)\b"
+    rf"|\b(?P<n2>\d|an?|{numbers.WORDS}) (?:[a-z]+ ){{0,3}}for (?:each|every|everyone|everybody)\b"
+)
 _AND_ME = re.compile(
-    r"\s*(?:kids|students|girls|boys|people|guests|of them|children)?\s*(?:\+|and|plus|&)\s*(?:me|myself|my \w+|the teacher|a teacher|the coach)\b(?P<more>\s*(?:\+|and|plus|&)\s*(?:me|my \w+|an? \w+|the \w+)\b)?"
+    r"\s*(?:of them|[a-z]+)?\s*(?:\+|and|plus|&)\s*(?:me|myself|my \w+|the teacher|a teacher|the coach)\b(?P<more>\s*(?:\+|and|plus|&)\s*(?:me|my \w+|an? \w+|the \w+)\b)?"
 )
 
 

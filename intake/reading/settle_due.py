@@ -210,7 +210,7 @@ def _choose(
         ):
             wanted.append(loose[-1])
         events = [s for s in events if s.role == "event"] or events
-    elif events and not any(s.role == "event" for s in events) and not wanted:
+    elif events and not any(s.role == "event" for s in events) and not wanted and not _party_named(found, about):
         wanted, events = events, []
     if wanted:
         last_turn = max(s.found.turn.index for s in wanted)
@@ -242,6 +242,17 @@ def _choose(
 _MOVED = re.compile(
     r"\b(?:instead|actually|can (?:we|you|i) (?:do|make it|move)|could (?:we|you) (?:do|make it|move)|move (?:it|that)|change (?:it|that)|switch|rather)\b"
 )
+
+
+def _party_named(found: Sequence[Found], about: Callable[[int, int], bool]) -> bool:
+    """Whether the thread names a party or the like: a day said without a role is then its day."""
+    return any(
+        m.value not in ("thank you", "holiday") and m.role != "past"
+        for f in found
+        if not f.turn.mine and not f.turn.asked
+        for m in f.of("occasion")
+        if about(f.turn.index, m.start)
+    )
 
 
 def _meant(events: list[_Settled], found: Sequence[Found]) -> list[_Settled]:

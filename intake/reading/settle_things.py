@@ -7,8 +7,9 @@ import re
 from collections.abc import Callable, Sequence
 
 from intake.model import Cell, Design, Evidence
-from intake.reading import cues
+from intake.reading import cues, named_days
 from intake.reading.found import Found
+from intake.reading.language import listed
 from intake.reading.mention import Mention
 from intake.reading.settle_count import Tally, rebalanced
 from intake.reading.things import Item, ItemList
@@ -43,6 +44,13 @@ def settle(
     lone = [g for _, g in lists if len(g.items) == 1 and g.strong]
     if lone and not any(len(g.items) > 1 for _, g in lists) and all(m.role == "team" for _, m in worded):
         worded = []
+    if any(len(g.items) > 1 and g.strong for _, g in lists):
+        # "40 gingerbread cookies, sleds and skates": the dough, and what is drawn.
+        tastes = listed("flavors_en.txt", "flavors_es.txt")
+        worded = [x for x in worded if x[1].value.lower() not in tastes]
+        # "Easter cookies", and to the question for the theme: "carrots and chicks".
+        answers = [f for f, g in lists if len(g.items) > 1 and "theme" in f.turn.asked]
+        worded = [x for x in worded if not (answers and x[0].turn.index < answers[0].turn.index and named_days.NAMED.fullmatch(x[1].value.lower()))]
     theme, alternative = _theme(stated, worded)
     designs, either = _designs(found, lists, theme, worded, tally)
     if either and theme.missing:
@@ -74,11 +82,17 @@ def _heading(lists: list[tuple[Found, ItemList]]) -> Cell[str]:
             and len(one.items) == 1
             and one.cue == "alone"
             and len(many.items) > 1
-            and many.items[0].share
+            and not one.items[0].share
             and many.start - one.end < 30
+            and (many.items[0].share or (_activity(one.items[0].what) and all(i.what.endswith("s") for i in many.items)))
         ):
             return Cell(one.items[0].what, True, (f.turn.evidence(one.start, one.end),), rule="the heading of a list")
     return Cell()
+
+
+def _activity(what: str) -> bool:
+    """Whether a word names what one does or where one is rather than a thing: "tennis", "running", "basketball"."""
+    return bool(re.search(r"(?:ing|ball|is|ics|y|garden|night|beach)$", what)) and not re.search(r"[^i]s$", what)
 
 
 def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mention]]) -> tuple[Cell[str], bool]:

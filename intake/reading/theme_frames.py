@@ -20,6 +20,9 @@ _WHOLE = re.compile(
 _FEEL = re.compile(
     r"[-\s]+(?:sorta |kinda |kind of |type of |style )?(?:vibes?|feel|look|aesthetic|motif|stuff|things|inspired|-?esque|everything)\b(?! (?:free|forward|like|good|great|up|out|okay|ok))"
 )
+_SPANISH_OF = re.compile(
+    rf"(?:\b(?:ser[ií]an|que sean|las quiero|las quisiera|ir[ií]an)|(?:^|[.!?]\s*)) ?de (?P<t>{_NP})(?=\s*(?:,|\.|$|\ben\b|\bcon\b|\bpara\b))"
+)
 _IS_THE_THEME = re.compile(
     rf"(?:^|[.!?,;\n]\s*|\b(?:so|ok|and|yes|hi|hey)\s)(?P<t>{_NP})[.,!\s]{{1,3}}(?:that'?s|is|will be|would be|being|es)\s+(?:the|el|our|my|her|his)\s+(?:theme|tema)\b"
 )
@@ -31,7 +34,7 @@ _KIND_OF_PARTY = re.compile(
 )
 #: Parties that are themes themselves.
 _PARTY_THEMES = re.compile(
-    r"\b(?:a|an|the|our|my|her|his|retirement|birthday|summer|family|big) (?P<t>luau|masquerade(?: ball)?|hoedown|rodeo|sock hop|murder mystery|mardi gras|tea party|crawfish boil|clam ?bake|fish fry|fiesta|roller disco|carnival|safari|rave|disco|prom|toga party)\b(?=\s+(?:party|birthday|bash|for|on|is|this|next|at|in|[a-z]*day)|\s*[.,!?;\n]|$)"
+    r"\b(?:a|an|the|our|my|her|his|retirement|birthday|summer|family|big) (?P<t>luau|masquerade(?: ball)?|hoedown|rodeo|sock hop|murder mystery|movie night|game night|slumber party|mardi gras|tea party|crawfish boil|clam ?bake|fish fry|fiesta|roller disco|carnival|safari|rave|disco|prom|toga party)\b(?=\s+(?:party|birthday|bash|for|on|is|this|next|at|in|[a-z]*day)|\s*[.,!?;\n]|$)"
 )
 _PLAIN = frozenset(
     (
@@ -62,7 +65,7 @@ Hit = tuple[str, int, int, str]
 
 def stated(low: str) -> Iterator[Hit]:
     """(words, start, end, rule) of every theme that a frame states in shadow text `low`."""
-    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated")):
+    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated"), (_SPANISH_OF, "galletas de ...")):
         for m in pattern.finditer(low):
             said = re.sub(r"^(?:(?:she|he|it|they)(?:'s|'re| is| are)|we'?re|(?:i'?m)) (?:an? |the )?|\s+so$", "", m["t"])
             at = m.start("t") + m["t"].index(said)
@@ -71,8 +74,13 @@ def stated(low: str) -> Iterator[Hit]:
         yield m["t"], m.start("t"), m.end("t"), "a kind of party that is a theme"
 
 
+_POOL = re.compile(r"\b(?:it'?s|its|is) (?:going to be |gonna be )?a (?P<t>(?:pool|beach|garden|slumber|tea|pizza|dance|skating|bowling|foam) party)\b")
+
+
 def kinds_of_party(low: str) -> Iterator[Hit]:
     """ "It's a garage sale birthday": the words that tell what kind of party, where they are no plain ones."""
+    for m in _POOL.finditer(low):
+        yield m["t"], m.start("t"), m.end("t"), "the kind of party"
     for m in _KIND_OF_PARTY.finditer(low):
         words = m["t"].split()
         if not any(w in _PLAIN or w.endswith(("'s", "th", "st", "nd", "rd")) or w.isdigit() for w in words) and len(m["t"]) > 2:

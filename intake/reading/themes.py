@@ -58,7 +58,7 @@ def find(
     `taken` are spans that name no thing (dates, addresses, lettering), `events` those that name an occasion: a
     "picnic" may be a theme, but is not drawn.
     """
-    away = theme_frames.elsewhere(turn.low)
+    away = theme_frames.elsewhere(turn.low) + _outweighed(turn, terms, quantities)
     terms = [t for t in terms if t.kind not in ("motif", "theme") or not any(s <= t.start and t.end <= e for s, e in away)]
     slots = Slots(turn.low, terms, quantities, [*taken, *events, *away])
     chunker = Chunker(turn, words, [*terms, *slots.find()], quantities, taken)
@@ -73,6 +73,21 @@ def find(
     things.lists.extend(thing_lists.lists(chunker))
     things.lists.sort(key=lambda group: group.start)
     return things
+
+
+_BUT = re.compile(r"\bbut (?=[^.!?\n]{0,40}\b(?:want|wants|asked for|like|love|need|please|picked|chose|for the (?:cookies|biscuits))\b)")
+
+
+def _outweighed(turn: Turn, terms: Sequence[Term], quantities: Sequence[Quantity]) -> list[tuple[int, int]]:
+    """ "We have two corgis, but for the cookies I want strawberries": what stands before "but", where a thing is wanted after it."""
+    out = []
+    for m in _BUT.finditer(turn.low):
+        start, end = turn.shadow.sentence(m.start())
+        wanted = any(t.kind in ("motif", "theme") and m.end() <= t.start < end for t in terms)
+        counted = any(start <= q.start < m.start() and q.role in ("cookies", "dozens", "total") for q in quantities)
+        if wanted and not counted:
+            out.append((start, m.start()))
+    return out
 
 
 def _past_or_dropped(turn: Turn, start: int, end: int, dropped: Sequence[tuple[int, int]]) -> bool:
@@ -124,7 +139,9 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
         if not named and not _past_or_dropped(turn, start, end, dropped):
             yield Mention("theme", said, turn.index, start, end, rule, "stated" if known else "cookies")
     for said, start, end, rule in theme_frames.changed(low):
-        if rule == "a theme swapped in" or any(start <= t.start and t.end <= end for t in chunker.all_things):
+        color = any(c.start <= start and end <= c.end for c in chunker.colors)
+        known = any(start <= t.start and t.end <= end for t in chunker.all_things)
+        if rule == "a theme swapped in" or (known and not color):
             yield Mention("theme", said, turn.index, start, end, rule, "stated")
     for at in theme_frames.feels(low):
         left = left_of(chunker, at, theme=True)

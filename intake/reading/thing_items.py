@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from fractions import Fraction
 
@@ -175,6 +176,20 @@ def _with_share(chunker: Chunker, item: Item) -> Item:
         start, end = behind.span("n")
         quantity = next((q for q in chunker.quantities if q.start == start), Quantity(start, end, int(behind["n"]), int(behind["n"]), False, False))
         return Item(item.start, item.end, item.what, int(behind["n"]), False, quantity)
+    spread = re.match(r"(?:\s+on\s+|,\s*)", chunker.low[item.end :])
+    behind_q = next((q for q in chunker.quantities if spread and q.start == item.end + spread.end()), None)
+    if (
+        behind_q is not None
+        and spread
+        and behind_q.exact
+        and behind_q.low > 1
+        and (
+            ("on" in spread[0] and behind_q.role in ("part", "dozens", "lone"))
+            or (behind_q.role == "lone" and re.match(r"(?: of (?:those|them))?\s*(?:,|;|$|\.|and\b)", chunker.low[behind_q.end :]))
+        )
+        and not any(q.end in (at, item.start - 1) for q in chunker.quantities)
+    ):
+        return Item(item.start, item.end, item.what, behind_q.low, False, replace(behind_q, role="design"))
     if fraction := _FRACTION.search(before):
         return Item(item.start, item.end, item.what, part=_FRACTIONS[" ".join(fraction["f"].split())])
     if _REST.search(before):

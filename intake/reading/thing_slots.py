@@ -16,7 +16,7 @@ from intake.reading.thing_words import COOKIE_WORDS, SIZES, UNITS, stop_words
 
 _WORD = r"[a-zà-öø-ÿ][a-zà-öø-ÿ'’-]*"
 _NP = re.compile(
-    rf"(?:(?:the|a|an|some|your|those|these|of|little|tiny|cute|small|mini|big|plain|simple|assorted|different|various|custom|decorated|iced|just|like|maybe|really|actually|los|las|unos|unas|el|la|un|una)\s+)*"
+    rf"(?:(?:the|a|an|some|your|those|these|of|cute|small|plain|simple|assorted|different|various|custom|decorated|iced|just|like|maybe|really|actually|los|las|unos|unas|el|la|un|una)\s+)*"
     rf"(?P<np>{_WORD}(?:[ -](?!(?:and|n|y|or|o)\b){_WORD}){{0,3}})"
 )
 #: Words that end a noun phrase from the right.
@@ -46,7 +46,7 @@ _NOT_THINGS = frozenset(
         "team class school church office work home house place address phone email cake dessert table food love hugs "
         "please thanks gluten nut nuts dairy egg eggs vegan vanilla chocolate almond lemon allergy allergies something "
         "anything everything nothing whatever either both none neutral pastel pastels rainbow bright sugar royal vegetarian "
-        "howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
+        "turns loves plays gets wants starts ships moves graduates retires hits comes goes says likes needs keeps makes takes gives works lives passes lets wears eats sits thinks hopes means runs knows tells ellas ellos howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
         "and any total each cookie biscuit piece pieces pcs each apiece"
     ).split()
 )
@@ -61,6 +61,7 @@ _WISH = re.compile(
 )
 _ON_THEM = re.compile(
     rf"\bwith (?:an? |some |the |little )?(?P<np>{_WORD}(?: {_WORD}){{0,2}}) on (?:each|them|it|every|top|all|the cookies|the biscuits)\b|\b(?:wants?|like|love|put) (?P<np2>{_WORD}(?: {_WORD}){{0,2}}) on (?:the|those|her|his|my) (?:cookies|biscuits)\b"
+    rf"|(?:^|[.!?\n]\s*)(?P<np3>{_WORD}(?: {_WORD})?) on (?:all|each|every|them|most)\b"
 )
 _PIECE = re.compile(r"\s*(?:,\s*(?:and\s|or\s|&\s|n\s|y\s)?|\s(?:and|&|n|y|e|\+|plus)\s|\s?/\s?|\s?&\s?)\s*")
 _SENTENCE = re.compile(r"[^.!?;:\n()…—]+")
@@ -177,7 +178,7 @@ class Slots:
             if term := self._phrase(m.end(), loose=True):
                 yield term
         for m in _ON_THEM.finditer(self.low):
-            group = "np" if m["np"] else "np2"
+            group = next(name for name in ("np", "np2", "np3") if m[name])
             if term := self._term(m.start(group), m.end(group), loose=True):
                 yield term
 

@@ -9,13 +9,13 @@ from intake.reading import fuzzy
 from intake.reading.language import LISTS, listed, plural, plural_es
 
 COOKIE_WORDS = frozenset(
-    ["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "bikkies", "bickies"]
+    ["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
 )
 SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
 ENDS = frozenset((*". ! ? : ( ) … .. ... ; — -".split(), '"'))
 UNITS = frozenset("dozen dozens doz dz dzn dozn docena docenas total each apiece of the".split())
 SIZES = frozenset(
-    "big little small large mini tiny giant assorted mixed cute pretty simple plain fun different various some".split()
+    "small large giant assorted mixed cute pretty simple plain fun different various some".split()
 )
 STOP_LEFT = frozenset(
     (
@@ -27,7 +27,7 @@ STOP_LEFT = frozenset(
         "box boxes gift each every all many few couple half dozen doz dz necesito quiero quisiera ocupo pedir hacer "
         "hacen hace tengo busco gustaría gustaria hay sale cuesta de del con para el la los las un una unos unas mi "
         "su tema does did ur ya using doing thinking looking hoping wondering love loved something little cute favor "
-        "haces vendes preparas hornea horneas horno bake bakes sell sells offer offers quarter quarters third thirds rest remaining favors birthday bday baby shower wedding cookies biscuits "
+        "howdy mornin mornin' evenin greetings aloha haces vendes preparas hornea horneas horno bake bakes sell sells offer offers quarter quarters third thirds rest remaining favors birthday bday baby shower wedding cookies biscuits "
     ).split()
 )
 
