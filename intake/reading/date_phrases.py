@@ -105,10 +105,10 @@ RULES: dict[str, re.Pattern[str]] = {
     ),
     "last day of month": _word(rf"\b(?:the |el )?(?:very )?(?:last|[uú]ltimo) (?:day|d[ií]a) (?:of|in|del?) (?P<m>{_M}|(?:the|this|next) month|este mes|mes)"),
     "day after that": _word(
-        r"\b(?P<off>the (?:following|next) (?:day|morning|afternoon|evening|night)|(?:on )?the eve of(?: it| that| the day)?|la v[ií]spera|al d[ií]a siguiente|el d[ií]a siguiente)\b"
+        r"\b(?P<off>(?:the )?(?:previous|preceding) (?:day|morning|afternoon|evening|night)|the (?:following|next) (?:day|morning|afternoon|evening|night)|(?:on )?the eve of(?: it| that| the day)?|la v[ií]spera|al d[ií]a siguiente|el d[ií]a siguiente)\b"
     ),
     "weekdays from now": _word(rf"\b(?P<n>{_N}) (?P<w>{_LONG_W}) from (?:now|today)"),
-    "weekday week": _word(rf"\b(?P<w>{_LONG_W}) week\b"),
+    "weekday week": _word(rf"\b(?P<w>{_LONG_W}|tomorrow|today) week\b"),
     "weekday after next": _word(
         rf"\b(?:the )?(?P<w>{_W}) after (?:next(?: (?:one|week|{_LONG_W}))?|this(?: (?:one|coming|{_LONG_W}))?)"
     ),
@@ -134,7 +134,7 @@ RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?P<which>next|the following|following|el pr[oó]ximo|pr[oó]ximo) (?P<w>{_W})(?! the {_D})"
     ),
     "weekday next week": _word(
-        rf"\b(?P<w>{_LONG_W}|{_W}(?= of)),?(?: of| de)? (?P<which>next week|la pr[oó]xima semana|this week|esta semana|que viene)"
+        rf"\b(?P<w>{_LONG_W}|{_W}(?= of)),?(?: of| de)? (?P<which>next w(?:ee)?k|la pr[oó]xima semana|this w(?:ee)?k|esta semana|que viene)"
     ),
     "this weekday": _word(rf"\b(?P<which>this|this coming|coming|the coming|este) (?P<w>{_W})(?! the {_D})"),
     "part of month": _word(
@@ -152,6 +152,9 @@ RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?:(?:the|el|on|by|for|d[ií]a|until|before|is|to|or) )?(?P<d>{_D}(?:st|nd|rd|th)|(?<=el\x20){_D}|(?<=d[ií]a\x20){_D}|(?<=by\x20the\x20){_D})\b{_NOT_A_DAY}{_BIRTH}"
         rf"(?!{_}(?:of them|one\b|time\b|cookie|order|party|set\b|shift|dozen|batch|biggest|avenue|place\b|or\b {_M}))"
     ),
+    "the day in words": _word(
+        rf"\b(?:on |by |for |until |is )?(?:the|el) (?P<d>{_OW})(?= (?:at|by|in the|around|after|before|between|if)\b|\s*(?:$|[.,!?;)\n]))"
+    ),
     "that day": _word(
         r"\b(?P<off>the (?:same|very same) day|same day|that (?:same )?(?:day|morning|afternoon|night|evening)|(?:the )?morning of|(?:the )?day of"
         r"|ese (?:mismo )?d[ií]a|el mismo d[ií]a|esa (?:mañana|tarde|noche))\b"
@@ -165,7 +168,7 @@ RULES: dict[str, re.Pattern[str]] = {
     ),
     "that weekday": _word(rf"\b(?:that|on the|ese) (?P<w>{_LONG_W})(?! the {_D}| {_D})"),
     "the one after": _word(r"\bthe (?:one|week|weekend) after(?: (?:that|this)(?: one)?)?\b"),
-    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
+    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|(?<=thru\x20)|(?<=come\x20)|(?<=ming\x20)|(?<=them\x20)|(?<=\x20em\x20)|(?<=\x20up\x20)|(?<=eady\x20)|(?<=that\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
 }  # fmt: skip
 
 

@@ -187,9 +187,11 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                 year += 1
             return on(month_span(year, month)[1])
         case "day after that":
-            return hanging("offset", -1 if re.search(r"\beve of|v[ií]spera", m[0]) else 1)
+            return hanging("offset", -1 if re.search(r"\beve of|v[ií]spera|previous|preceding", m[0]) else 1)
         case "weekdays from now":
             return on(coming(weekday_of(g["w"]), sent + DAY) + 7 * (_amount(g["n"]) - 1) * DAY)
+        case "weekday week" if g["w"] in ("today", "tomorrow"):
+            return on(sent + (7 + (g["w"] == "tomorrow")) * DAY)
         case "weekday week":
             return on(coming(weekday_of(g["w"]), sent + DAY) + 7 * DAY)
         case "weekday after next":
@@ -204,7 +206,7 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
             return on(near + 7 * DAY, others=((later, later),), doubt=doubt)
         case "weekday the day" | "the day weekday":
             return hanging("ordinal", _ordinal(g["d"]), weekday_of(g["w"]))
-        case "the day":
+        case "the day" | "the day in words":
             return hanging("ordinal", _ordinal(g["d"]), -1)
         case "weekend of":
             if g["m"]:

@@ -10,11 +10,11 @@ from intake.reading.found import Found
 from intake.reading.times import TimeSaid
 
 HANDOVER = re.compile(
-    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|coming)\b(?! from| home| true| with| up)|collect\w*|swing|stop by|scoop|fetch|drop(?:ped|ping)? (?:off|them|it|em|at|by)|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
+    r"\b(?:pick(?:ing|ed)?[ -]?(?:it|them|both|these|em)?[ -]?up|pick-?up|get (?:them|'?em|it|those|these|each one|mine)|grab|(?:come|comes|(?<!on )(?<!this )(?<!the )coming)\b(?! from| home| true| with| up)|collect\w*|swing|stop by|scoop|fetch|drop(?:ped|ping)? (?:off|them|it|em|at|by)|deliver\w*|bring|brought|ready|in hand|in my hands|have (?:them|it|em)|need(?:ed|s)?(?= (?:them|'?em|it|these|those|by|for|cookies|on|the|before|\d|two|three|a ))|needed|want (?:them|em|it) (?:by|on|for)"
     r"|must have|have got to have|due|by the latest|would (?:get|take|want)|need (?:\w+ ){0,4}by|las? (?:necesito|ocupo|quiero|recojo)|los (?:necesito|ocupo|recojo)|recog\w+|pas(?:o|ar|amos) por|yo paso|necesito|para el|pa' el|entreg\w+|leave (?:them|em)|be there|get over there|cookies (?:by|for|on)|works for pick|(?:run|take|carry|get) (?:them|it|em) (?:over |down |up |out )?to|call (?:out|in|round|over)|pop (?:round|over|by|in)|bike over|walk over|be (?:there|by)|send (?:a|my|someone|one of)|fetch)\b"
 )
 ARRIVAL = re.compile(
-    r"\b(?:arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|be (?:here|there)(?= (?:no later|by|before))|(?:here|there) no later|no later|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
+    r"\b(?:est[eé]n? (?:ah[ií]|all[aá])|(?:has|have) them (?:on|by)|(?:have|has) them there|arriv\w+|get (?:there|here|to (?:her|him|them|me|us))|(?:there|here) by|be (?:here|there)(?= (?:no later|by|before))|(?:here|there) no later|no later|reach\w*|delivered by|in (?:her|his|their) hands|land|llegu?e\w*|show up)\b"
 )
 EVENT = re.compile(
     r"\b(?:(?:a|the|our) thing|tie the knot|tying the knot|walk(?:s|ing)? the stage|takes? place|taking place|coming up|partys|throwing|hosting|hooley|ceilidh|coming home|comes home|part(?:y|ies)|shower|wedding|birthday|b-?day|bday|dinner|supper|(?<!my )(?<!after )(?<!at )(?<!before )lunch(?:eon)?|brunch|breakfast|reunion|recital|banquet|picnic|festival|fair|open house|ceremony|christening|baptism|communion|bautizo|graduation|grad|quince|quincea[ñn]era"
@@ -22,7 +22,7 @@ EVENT = re.compile(
     r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|baptis(?:ed|ing)|baptiz(?:ed|ing)|christened|getting married|graduat(?:es|ing)|opens|game|match|finals|kicks off|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
 REFUSED = re.compile(
-    r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
+    r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|(?<![-\w])off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
 )
 #: What the customer will send later, and not the cookies.
 SENDING_WORDS = re.compile(
@@ -71,6 +71,7 @@ def day_role(f: Found, position: int) -> str:
         cues.UNSETTLED.search(pre)
         and re.search(r"\b(?:decide|tell|know|find out|choose|confirm)\w*\b[^.!?]{0,30}$", pre)
         and not EVENT.search(pre)
+        and not re.search(r"\b(?:either|between)\b", pre)
     ):
         return "other"
     if re.search(r"\b(?:baby|bub|little one|niece|nephew|grandbaby) (?:comes|is coming|arrives|is due|due|will be here)\b[^.!?\n]{0,12}$", pre) or re.search(
@@ -98,6 +99,9 @@ def day_role(f: Found, position: int) -> str:
         for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
         for m in pattern.finditer(pre)
     ] + [(m.end - before_end, "handover") for m in ways if before_end <= m.start and m.end <= said.start]
+    around = said.rule.startswith(("days around", "weekday around", "day after that"))
+    if around and hits and max(hits)[1] == "event" and not re.search(r"\b(?:is|it'?s|on|be|party|have|having|held|dinner|meal|do)\s*$", pre):
+        return "handover"  # "the party is on the 9th, the day before is best"
     if hits:
         at, role = max(hits)
         weak = role == "event" and re.search(r"\b(?:it'?s|its|show|sale|es el|is on)\s*$", pre[:at])

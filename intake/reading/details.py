@@ -41,7 +41,7 @@ _DIRECT: dict[str, str] = {
     "dairy-free": r"dairy[ -]?free|lactose[ -]?(?:free|intolerant)|milk[ -]?free|sin l[aá]cteos|sin lactosa",
     "peanut-free": r"peanut[ -]?free",
     "nut-free": r"(?<!pea)nut[ -]?free|tree nut free",
-    "egg-free": r"egg[ -]?(?:free|less)|sin huevo",
+    "egg-free": r"egg[ -]?(?:free|less)|without eggs?|no eggs?|sin huevos?",
     "soy-free": r"soy[ -]?free|sin soya",
     "sesame-free": r"sesame[ -]?free",
     "dye-free": r"(?:dye|food colou?ring)[ -]?free|(?:natural(?:ly)? (?:food )?(?:dyes?|colou?r(?:s|ing|ed)?) only)|no artificial (?:dyes?|colou?rs?)",

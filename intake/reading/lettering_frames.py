@@ -18,7 +18,7 @@ _N = (
 )
 #: Some of the cookies: "six", "half of them", "the big one", "two dozen", "every one", "unas 4".
 SOME = (
-    rf"(?:(?:like|about|just|only|maybe|around|at least|roughly|exactly)\s)*(?:{_N}|a (?:few|couple|dozen|half dozen|handful|third|quarter|bunch)|half(?: a dozen)?|some|each|every|all|most|both|another|any"
+    rf"(?:(?:like|about|just|only|maybe|around|at least|roughly|exactly)\s)*(?:{_N}|a (?:few|couple|pair|dozen|half dozen|handful|third|quarter|bunch)|half(?: a dozen)?|some|each|every|all|most|both|another|any"
     r"|the (?:rest|others?|other (?:half|\w+)|remaining(?: \w+)?|last (?:\w+)|big|large|largest|front|first|second|middle|center|centre)|el resto|algunas|cada|todas|la (?:otra )?mitad|otr[oa]s?(?: \w+)?)"
     r"(?:\s(?:dozen|doz|dz|docenas?|big|single|of|them|'?em|those|these|his|hers|theirs|mine|the|my|one|ones|cookies?|biscuits?|bikkies|galletas?|una|de ellas|de las|ellas|half)\b)*(?:(?<=of the)\s[a-z]+|(?<=every)\s[a-z]+|(?<=each)\s[a-z]+)?"
 )
@@ -54,7 +54,7 @@ _SAID_OF = re.compile(
     r"(?P<lead>(?:out |just |simply |the (?:words?|name|names|phrase|letters?|number|numbers|initials?|message|text|year|date)(?: of)? |a (?:big |little |large |gold |single |letter |number )*|an |el n[uú]mero |el nombre |las iniciales |la frase )*)(?P<quote>[\"“'‘])?"
 )
 _INSCRIBED = re.compile(
-    r"\b(?:personali[sz]ed (?:with|w/|for|to say)|monogram(?:med)?(?: with)?|inscribed(?: with)?|numbered|(?:with|w/?|w the|using|bearing|and|has|have|carry(?:ing)?|con) (?:the|a|his|her|their|our|las?|el|los) (?:big |little |single |couple'?s? )*(?:words?|wording|name|names|phrase|letters?|number|numbers|initials?|monogram|message|text|iniciales|palabras?|frase|n[uú]mero|nombre)(?: of)?|the (?:words?|wording|phrase|message|text)|ponle|ponles|p[oó]nga(?:n|s)?les?|p[oó]ngame|(?<!le )(?<!les )(?<!te )escr[ií]b\w+|que diga[n]?|el n[uú]mero|la letra|(?:couple'?s |their |our |the )?initials(?: are)?|monogram|chang(?:e|ing) (?:the )?(?:words?|wording|name|text|lettering|message)(?: on \w+)? to|switch (?:the )?(?:words?|wording|name|text|lettering|message) to)"
+    r"\b(?:personali[sz]ed (?:with|w/|for|to say)|monogram(?:med)?(?: with)?|inscribed(?: with)?|numbered|(?:with|w/?|w the|using|bearing|and|has|have|carry(?:ing)?|con) (?:the|a|his|her|their|our|las?|el|los) (?:big |little |single |couple'?s? )*(?:words?|wording|name|names|phrase|letters?|number|numbers|initials?|monogram|message|text|iniciales|palabras?|frase|n[uú]mero|nombre)(?: of)?|the (?:words?|wording|phrase|message|text)|ponle|ponles|p[oó]nga(?:n|s)?les?|p[oó]ngame|lleven? (?:la palabra|el nombre|la frase|el n[uú]mero)|la palabra|(?<!le )(?<!les )(?<!te )escr[ií]b\w+|que diga[n]?|el n[uú]mero|la letra|(?:couple'?s |their |our |the )?initials(?: are)?|monogram|chang(?:e|ing) (?:the )?(?:words?|wording|name|text|lettering|message)(?: on \w+)? to|switch (?:the )?(?:words?|wording|name|text|lettering|message) to)"
     r",?\s*(?::|-)?\s*(?:of |just |a |the words? |el |la )*(?P<quote>[\"“'‘])?"
 )
 _ON_WRITE = re.compile(
@@ -167,7 +167,7 @@ def _right(text: str, low: str, at: int, rule: str, before: int, *, quoted: bool
     if not m:
         return
     said = re.split(r"[ ]+(?:Pick|Pickup|Pick-up|Collect\w*|Thanks|Thank you|Need|I'll|I'd|We'll|And I|Can you|Could you)\b", m[0])[0]
-    if cut := re.search(rf"\s+(?:on|en)\s+{WHERE}$", said, re.IGNORECASE):
+    if cut := re.search(rf"\s+(?:on|en|to)\s+(?:{WHERE}|\d+)$", said, re.IGNORECASE):
         said = said[: cut.start()]
     said = re.sub(r"(?:\s+(?:and|n|y|&|\+|a|an|the|of|to|in|on))+$", "", said)
     said = re.sub(r"(?<![A-Z]{2})(?<!\b[A-Z])\.$", "", said)

@@ -88,6 +88,9 @@ _BARE_AFTER = re.compile(
 )
 
 
+_LETTERED = re.compile(r"\s*(?:of (?:them|'?em|those|these) )?(?:should |to |that |can |could )?(?:say|says|saying|with|get|have|read|reading)\b")
+
+
 def _left_over(tally: Tally, found: Sequence[Found], about: Callable[[int, int], bool]) -> None:
     """The only number of the thread that is nothing else, where no count was said as one."""
     left: list[tuple[Found, Quantity]] = []
@@ -109,6 +112,8 @@ def _left_over(tally: Tally, found: Sequence[Found], about: Callable[[int, int],
             if f.turn.asked & {"time"} and len(f.turn.bare) < 40:
                 continue
             left.append((f, q))
+    if len({q.low for _, q in left}) > 1:
+        left = [(f, q) for f, q in left if not _LETTERED.match(f.turn.low[q.end :])]
     if len({q.low for _, q in left}) == 1:
         f, q = left[0]
         why = "" if not heads else "a number without its noun: check it"
@@ -140,6 +145,9 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         for q in here
         if q.role in ("total", "cookies", "dozens") and id(q) not in share_quantities and not _shares_out(f, q, lists)
     ]
+    # "20 keys and doors": the number before a row is the whole's.
+    before_row = {id(i.quantity) for g in lists for i in g.items[:1] if len(g.items) > 1 and i.share is None and i.quantity is not None}
+    plain += [q for q in here if id(q) in before_row and q.role == "lone" and not plain]
     own = [q for q in here if id(q) in share_quantities]
     boxed = _boxes(f, here)
     each = max(
@@ -362,7 +370,7 @@ def _people(tally: Tally, f: Found, here: list[Quantity]) -> bool:
 
 #: Cookies a head told without "each": "everybody gets one", "a pin for each".
 _EVERYBODY = re.compile(
-    rf"\b(?:everybody|everyone|each (?:kid|child|one|person|guest|player)|they (?:all|each)|all of them) (?:gets?|has|have|to have|wants?|should get) (?P<n>\d|{numbers.WORDS}|an?)\b"
+    rf"\b(?:everybody|everyone|each(?: kid| child| one| person| guest| player)?|every [a-z]+|they (?:all|each)|all of them) (?:gets?|has|have|to have|to get|wants?|should get) (?P<n>\d|{numbers.WORDS}|an?)\b"
     rf"|\b(?P<n2>\d|an?|{numbers.WORDS}) (?:[a-z]+ ){{0,3}}for (?:each|every|everyone|everybody)\b"
 )
 _AND_ME = re.compile(

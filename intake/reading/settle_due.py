@@ -48,6 +48,8 @@ def settle(
             role = day_role(f, position)
             if f.turn.mine:
                 accepted = _accepted(found, index, said, settled)
+                if accepted == "yes" and _other_choice(found, index, position):
+                    accepted = "refused"
                 if accepted == "refused":
                     # "The one after" hangs on a day the baker could not do.
                     settled.append(_Settled(_resolve(said, settled, f, "other"), "other", f, True))
@@ -131,6 +133,21 @@ def _accepted(found: Sequence[Found], index: int, said: DateSaid, settled: Seque
     return "yes"
 
 
+_FIRST = re.compile(r"\b(?:the )?(?:first|former|earlier|earliest|1st)(?: one| of those| day)?\b(?! thing)")
+_SECOND = re.compile(r"\b(?:the )?(?:second|latter|later|last|2nd|other)(?: one| of (?:those|the two)| day)\b|\bthe (?:second|latter|later|last)\b")
+
+
+def _other_choice(found: Sequence[Found], index: int, position: int) -> bool:
+    """Whether the answer picks another of the days that the baker has offered: "the second one"."""
+    days = [d for d in found[index].dates if d.rule != "named day as a thing"]
+    answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
+    if len(days) != 2 or answer is None or answer.dates:
+        return False
+    if _SECOND.search(answer.turn.low):
+        return found[index].dates[position] is days[0]
+    return bool(_FIRST.search(answer.turn.low)) and found[index].dates[position] is days[1]
+
+
 def _resolve(
     said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, rest: Sequence[DateSaid] = ()
 ) -> DateSaid:
@@ -141,11 +158,15 @@ def _resolve(
     usable = [s for s in settled if s.role != "other"] or list(settled)
     if said.rule == "the one after":
         base = settled[-1].said if settled else None
+        if settled and settled[-1].said.rule == "the one after" and settled[-1].offered:
+            return replace(said, first=settled[-1].said.first, last=settled[-1].said.last, anchor=None)
     elif said.anchor[0] in ("offset", "week", "weekend"):
         events = [s for s in usable if s.role in ("event", "")]
         events = _meant(events, [*(s.found for s in settled), f]) or events
         base = (events or usable)[-1].said if usable else None
-        if said.anchor == ("offset", 0) and usable:
+        if said.anchor == ("offset", 0) and events and re.search(r"morning of|day of", f.turn.low[said.start : said.end]):
+            base = events[-1].said
+        elif said.anchor == ("offset", 0) and usable:
             same = [s for s in usable if s.found is f]
             base = (same or _meant(usable, [*(s.found for s in settled), f]) or usable)[-1].said
         if base is None:
@@ -158,6 +179,17 @@ def _resolve(
     ):
         # "Friday the 26th, sat or sunday": a row of days goes on from the first.
         return hang(replace(said, anchor=("weekday", said.anchor[1], "after")), settled[-1].said, f.turn.day)
+    elif said.anchor[0] == "weekday" and (offers := _just_offered(settled, f)):
+        # "Tuesday the 16th or Thursday the 18th?" - "thursday": the day meant is one of those, or the nearest to them.
+        days = [d for s in offers for d in (s.said.first,) if d]
+        same = next((d for d in days if d.weekday() == said.anchor[1]), None)
+        near = same or min(
+            (days[-1] + k * DAY for k in (1, 2, 3, -1, -2, -3) if (days[-1] + k * DAY).weekday() == said.anchor[1]),
+            default=None,
+        )
+        if near and near >= f.turn.day:
+            return replace(said, first=near, last=near, anchor=None)
+        return hang(said, None, f.turn.day)
     elif said.anchor[0] in ("weekday", "ordinal"):
         events = [s for s in usable if s.role in ("event", "handover", "arrival", "")]
         correcting = role == "event" and any(s.role == "event" for s in events)
@@ -178,6 +210,17 @@ def _resolve(
             near = replace(said, anchor=said.anchor)
             return hang(near, DateSaid(0, 0, base.first + 20 * DAY, base.first + 20 * DAY, ""), f.turn.day)
     return hang(said, base, f.turn.day)
+
+
+def _just_offered(settled: Sequence[_Settled], f: Found) -> list[_Settled]:
+    """The days of the baker's last message before this turn, taken up or not; with a word of change the day that stands."""
+    last = max((s.found.turn.index for s in settled), default=-1)
+    offers = [s for s in settled if s.offered and s.found.turn.index == last and s.said.first == s.said.last]
+    if offers:
+        return offers
+    standing = [s for s in settled if s.role in ("handover", "arrival") and s.said.first == s.said.last and s.found.turn.index < f.turn.index]
+    moved = re.search(r"\b(?:instead|rather|move|moved|switch|change|could i come|can i come|could we|can we|turns out)\b", f.turn.low)
+    return standing[-1:] if moved else []
 
 
 def _choose(
@@ -209,7 +252,11 @@ def _choose(
             and loose[-1].found.turn.asked & {"date", "handover"}
         ):
             wanted.append(loose[-1])
-        events = [s for s in events if s.role == "event"] or events
+        named = [s for s in events if s.role == "event"]
+        if loose and named and all(s.said.rule.startswith("named day") for s in named):
+            # "Saturday 9/5, that's Labor Day weekend": the day said in figures is the one that is meant.
+            named = [s for s in loose if s.said.first and abs((s.said.first - (named[-1].said.first or s.said.first)).days) < 4] or named
+        events = named or events
     elif events and not any(s.role == "event" for s in events) and not wanted and not _party_named(found, about):
         wanted, events = events, []
     if wanted:
@@ -339,6 +386,9 @@ def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
     return group if len(group) > 1 and re.search(r"\bor\b|/|\bo\b", joined) else []
 
 
+_SAME_TIME = re.compile(r"\b(?:same (?:time|hour)|time stays|misma hora)\b")
+
+
 def _time(
     due: Cell[Due],
     latest: list[_Settled],
@@ -383,7 +433,7 @@ def _time(
                 kind == role
                 or (kind == "" and (chosen.found is f or f.turn.index > chosen.found.turn.index) and role == "handover")
                 or (kind == "" and chosen.found is f)
-            ):
+            ) and (f.turn.index >= chosen.found.turn.index or not t.bare or _SAME_TIME.search(chosen.found.turn.low)):
                 kept.append(t)
         if kept:
             beside = [

@@ -105,9 +105,11 @@ def _takes_up(offer: Found, answer: Found, way: Mention) -> bool:
     """Whether the customer's answer accepts an offered way of handing over."""
     bare = answer.turn.bare
     several = offer.turn.low.count("?") > 1
+    # "Pick up the day before?" - "No, that morning, 9:15": the day is refused, not the way.
     if (
         cues.NO.search(bare)
         and not several
+        and not (answer.dates or any(not t.bare for t in answer.times))
         and not re.match(r"no (?:name|words|writing|problem|worries|need|allerg)", bare)
     ):
         return False

@@ -187,4 +187,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             "azúcar",
         ):
             continue
+        said = re.sub(r"\s+en\b.*$", "", said)
+        tail = next((c for c in chunker.colors if c.end == m.start("t") + len(said) and c.start > m.start("t")), None)
+        said = chunker.low[m.start("t") : tail.start].strip() if tail else said  # "corazones rojos"
         yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")

@@ -46,7 +46,7 @@ _NOT_THINGS = frozenset(
         "team class school church office work home house place address phone email cake dessert table food love hugs "
         "please thanks gluten nut nuts dairy egg eggs vegan vanilla chocolate almond lemon allergy allergies something "
         "anything everything nothing whatever either both none neutral pastel pastels rainbow bright sugar royal vegetarian "
-        "turns loves plays gets wants starts ships moves graduates retires hits comes goes says likes needs keeps makes takes gives works lives passes lets wears eats sits thinks hopes means runs knows tells ellas ellos howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
+        "altogether total overall tops max turns loves plays gets wants starts ships moves graduates retires hits comes goes says likes needs keeps makes takes gives works lives passes lets wears eats sits thinks hopes means runs knows tells ellas ellos howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
         "and any total each cookie biscuit piece pieces pcs each apiece"
     ).split()
 )
@@ -57,7 +57,7 @@ _SHAPE = re.compile(
     r"|(?:cookies|they|them|biscuits) (?:could |should |to |can |will |would )?(?:to )?(?:all )?be(?: all)?|(?:it'?d|they'?d|it|they) (?:have|has|had) to be)\s+"
 )
 _WISH = re.compile(
-    r"\b(?:(?:i|we|she|he|they)(?:'?d)?(?: would)?(?: just| really| only| actually)? (?:like|love|want|wants|fancy|prefer|picture|picked|chose|asked for|need)|wants|love|(?:i'?m|im|we'?re|were) (?:after|thinking(?: of)?|doing|picturing|imagining|wanting|looking for|going (?:for|with))|thinking(?: of)?|looking for|wanting|after|(?:obsessed with|mad for|mad about|crazy (?:about|for)|(?:really|big|super|so|is) into|lives? for|huge fan of|fan de|le encantan?(?: los| las)?|loves|adores)|can (?:you|u|y'?all) (?:do|make)|could (?:you|u) (?:do|make)|do (?:you|u|y'?all) (?:do|make)|can (?:we|i) (?:do|get|have|order)|could (?:we|i) (?:get|have|order|do)|let'?s do|how about|what about|maybe|ideally|quiero|quisiera|queremos|ocupo|necesito|me gustar[ií]an)\s+"
+    r"\b(?:(?:i|we|she|he|they)(?:'?d)?(?: would)?(?: just| really| only| actually)? (?:like|love|want|wants|fancy|prefer|picture|picked|chose|asked for|need)|wants|love|(?:i'?m|im|we'?re|were) (?:after|thinking(?: of)?|doing|picturing|imagining|wanting|looking for|going (?:for|with))|thinking(?: of)?|looking for|wanting|after|(?:obsessed with|nuts about|all about|mad on|mad for|mad about|crazy (?:about|for)|(?:really|big|super|so|is) into|lives? for|huge fan of|fan de|le encantan?(?: los| las)?|loves|adores)|can (?:you|u|y'?all) (?:do|make)|could (?:you|u) (?:do|make)|do (?:you|u|y'?all) (?:do|make)|can (?:we|i) (?:do|get|have|order)|could (?:we|i) (?:get|have|order|do)|let'?s do|how about|what about|maybe|ideally|quiero|quisiera|queremos|ocupo|necesito|me gustar[ií]an)\s+"
 )
 _ON_THEM = re.compile(
     rf"\bwith (?:an? |some |the |little )?(?P<np>{_WORD}(?: {_WORD}){{0,2}}) on (?:each|them|it|every|top|all|the cookies|the biscuits)\b|\b(?:wants?|like|love|put) (?P<np2>{_WORD}(?: {_WORD}){{0,2}}) on (?:the|those|her|his|my) (?:cookies|biscuits)\b"

@@ -52,6 +52,10 @@ _SPOKEN = re.compile(
     rf"(?<!one )\b(?P<lead>at|by|around|round|about|before|after|till|until|for|say)\s+(?P<h>{'|'.join(_HOURS)})(?:[ -](?P<m>thirty|fifteen|forty[ -]five))?(?P<oc>\s+o'?clock)?(?![\w-])"
     r"(?!\s+(?:dozen|doz|dz|of|cookies|biscuits|people|kids|more|each|boxes|different|designs|colou?rs|days?|weeks?|months|years|hundred|per|box|bag|last))"
 )
+#: An hour in words that needs no word before it: "five-ish", "two o'clock", "ten thirty", "eleven in the morning".
+_HOUR_WORD = re.compile(
+    rf"\b(?P<h>{'|'.join(_HOURS)})(?:-?\s?ish\b|\s+o'?clock|[ -](?P<m>thirty|fifteen|forty[ -]five)\b|\s+in\s+the\s+(?:morning|afternoon|evening)|\s?(?P<ap>[ap]\.?m\b\.?))(?!\s+(?:dozen|cookies|people|kids|of\b))"
+)
 _HALF_FIVE = re.compile(rf"\bhalf (?P<h>{_HOUR})\b(?! (?:dozen|doz|dz|of|and|cookies|hearts|[a-z]+s\b))")
 _NAMED = re.compile(
     r"\b(?P<noon>noon(?:[ -]?ish|time)?|midday|mediod[ií]a|12 noon)\b|\b(?P<midnight>midnight|medianoche)\b"
@@ -115,6 +119,8 @@ def find(low: str) -> list[TimeSaid]:
     for m in _SPOKEN.finditer(low):
         minute = {"thirty": 30, "fifteen": 15}.get(m["m"] or "", 45 if m["m"] else 0)
         add(m, _HOURS.index(m["h"]) + 1, minute, None, "a clock time in words")
+    for m in _HOUR_WORD.finditer(low):
+        add(m, _hour(m["h"]), {"thirty": 30, "fifteen": 15, None: 0}.get(m["m"], 45), m["ap"], "a clock time in words")
     for m in _HALF_FIVE.finditer(low):
         add(m, _hour(m["h"]), 30, None, "half past the hour")
     for m in _AND_HALF.finditer(low):
