@@ -35,7 +35,7 @@ def find(
 
 _USED_AS_THING = re.compile(
     r"'?s?[ -]*(?:themed?|cookies?|biscuits?|galletas|eggs?|trees?|colou?rs|bunn\w+|set|table|party|style|cards?|designs?"
-    r"|shapes?|movie|sweater|ornaments?|goodies|treats|wreath\w*|stockings?|pumpkins?)\b"
+    r"|shapes?|movie|sweater|ornaments?|goodies|treats|presents?|gifts?|surprise|wreath\w*|stockings?|pumpkins?)\b"
 )
 
 

@@ -141,7 +141,7 @@ _EATEN = re.compile(
 
 def _told_of_past(low: str) -> bool:
     """Whether a first message tells of cookies that were had, and asks for none."""
-    return _EATEN.search(low) is not None
+    return _EATEN.search(low) is not None and not re.search(r"\bthis (?:year|time)\b|\bagain\b|\banother\b", low)
 
 
 def _asks_on(low: str) -> bool:

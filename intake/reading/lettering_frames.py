@@ -24,7 +24,7 @@ SOME = (
 )
 _PLURAL = r"the (?!mon|tue|wed|thu|fri|sat|sun|first|books|streets|days|kids|guests|boys|girls|weekends)(?:[a-z]+ )?[a-z]+s"
 WHERE = rf"(?:{SOME}|them|'em|em|it|these|those|everything|{_PLURAL}|ellas|las galletas|las [a-z]+s)"
-_TITLE = r"(?:Mr|Mrs|Ms|Dr|St|Sr|Sra|Est|EST|Prof)\."
+_TITLE = r"(?:MR|MRS|MS|DR|ST|SGT|Mr|Mrs|Ms|Dr|St|Sr|Sra|Est|EST|Prof)\."
 _CAP = rf"(?:{_TITLE}|(?:[A-Z]\.){{1,4}}|[A-ZÀ-ÖØ-Þ0-9][\w'’&+-]*|&|\+)"
 _JOIN = r"(?:of|the|to|is|a|an|and|n|y|de|del|la|el|los|las|with|in|my|for|you|me|ya|are|at|by|from|up|we|be|it|it's|or|our|your|so|not|en|que|tu|mi)"
 _LOUD = r"(?:[A-ZÀ-ÖØ-Þ0-9][A-ZÀ-ÖØ-Þ0-9'’&+!-]*|&|\+|[A-Z]{2,4}\.)"
@@ -32,7 +32,7 @@ _RUN = rf"{_CAP}(?:[ ]+(?:(?:{_JOIN}[ ]+){{0,3}}{_CAP}))*"
 _RUN_LEFT = re.compile(rf"(?:^|(?<=[\s(\"“:,/]))(?P<run>{_RUN})$")
 _RUN_RIGHT = re.compile(_RUN)
 _LOUD_RIGHT = re.compile(rf"{_LOUD}(?:[ ]+{_LOUD})*(?![a-z'’])")
-_BREAK = re.compile(rf"(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bEST)(?<!\bEst)(?<!\b[A-Z])\.(?=\s|$)|[!?;,:()\n\"“”]|\s-+\s|…|\.\.+")
+_BREAK = re.compile(rf"(?<!\bMR)(?<!\bMRS)(?<!\bMS)(?<!\bDR)(?<!\bST)(?<!\bSGT)(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bEST)(?<!\bEst)(?<!\b[A-Z])\.(?=\s|$)|[!?;,:()\n\"“”]|\s-+\s|…|\.\.+")
 #: Words that begin a sentence or a request and are no part of the text behind them.
 _LEAD = re.compile(
     r"^(?:(?:put|write|add|pipe|just|only|please|pls|maybe|and|with|also|then|so|have|hi|hey|hello|yes|yeah|names?|words?|initials?|letters?|numbers?|text|want|can|could|would|i|i'd|i'll|we'd|perfect|great|ok|okay|no|nope|nah|half|some|like|un|una|con|y|el|la|que|the|a|to|of|de|ponles?|s[ií])\s+)+",
@@ -79,7 +79,7 @@ _NOT_WANTED = re.compile(
     r"(?:\b(?:instead of|rather than|not|no longer|in place of|en vez de|en lugar de|don'?t (?:put|write|say|pipe))\s+(?:the |\w+ing )?|\b(?:was (?:gonna|going to)|were (?:gonna|going to)|thought (?:about|of)|originally|we had|used to)\b[^.!?\n,]{0,30})$"
 )
 _TAKEN_BACK = re.compile(
-    r"^\s*(?:on (?:them|it|some|\w+)\s)?(?:for\W+)?\W*(?:but )?(?:nah\b|no,|no skip|skip that|nope|nvm|never ?mind|scratch that|wait)"
+    r"^\s*(?:on (?:them|it|some|\w+)\s)?(?:for\W+)?\W*(?:but )?(?:nah\b|no,|no skip|skip that|nope|nvm|never ?mind|scratch that)"
 )
 _ELSEWHERE = re.compile(
     r"\b(?:tags?|card|cards|note|label|stickers?|box(?:es)?|lid|banner|invitation|invite|invites|cake|sign|website|page|shirt|balloon|memo|e-?mail|subject|account|door|mailbox|bag|van|porch)\b[^.!?\n]{0,16}$"

@@ -226,13 +226,17 @@ _OFF = re.compile(r"\b(?:knock|take|drop|cut|shave|trim|lose|minus|subtract|remo
 _ON_TOP = re.compile(
     r"\b(?:throw in|add(?: in| on)?|tack on|another|plus|extra|an extra|an additional|otra|m[aá]s)\s*(?:an?\s|another\s)?$"
 )
-_ON_TOP_AFTER = re.compile(r"\s*(?:more\b|extra\b|additional\b|on top\b|m[aá]s\b)")
+_ON_TOP_AFTER = re.compile(
+    r"\s*(?:more|extra|additional|on top|m[aá]s)\b(?=\s*(?:$|[.,!?;:\n)]|cookies|biscuits|galletas|of\b|on\b|please|pls|plz|for\b|to\b|if\b|with\b|in\b|and\b|lol|than\b))"
+)
 _OFF_AFTER = re.compile(r"\s*(?:fewer|less|off)\b")
 
 
 def _delta(tally: Tally, f: Found, here: list[Quantity]) -> bool:
     """A change told by its difference, in a later message: "throw in six more", "knock off a dozen", "double that"."""
     low, first = f.turn.low, tally.evidence[0].message if tally.evidence else ""
+    if any(q.role == "total" and not q.dozens for q in here) and not _DOUBLE.search(low):
+        return False
     if tally.total is None or first == f.turn.message or f.lists and any(len(g.items) > 1 for g in f.lists):
         return False
     if m := _DOUBLE.search(low):

@@ -257,7 +257,7 @@ def _choose(
             # "Saturday 9/5, that's Labor Day weekend": the day said in figures is the one that is meant.
             named = [s for s in loose if s.said.first and abs((s.said.first - (named[-1].said.first or s.said.first)).days) < 4] or named
         events = named or events
-    elif events and not any(s.role == "event" for s in events) and not wanted and not _party_named(found, about):
+    elif events and not any(s.role == "event" for s in events) and not wanted and (any(s.found.turn.asked & {"date", "handover"} for s in events) or not _party_named(found, about)):
         wanted, events = events, []
     if wanted:
         last_turn = max(s.found.turn.index for s in wanted)
@@ -344,7 +344,7 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
                     for s in reversed(latest)
                     if s.said.rule.startswith(("days around", "weekday around"))
                     or re.search(
-                        r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|bring|fetch|swing|stop|ship|mail|tra[ei]|recoj|paso)\w*[^.!?]{0,40}$",
+                        r"\b(?:pick|get|collect|come|grab|drop|deliver|ready|need|arriv|bring|fetch|swing|stop|ship|mail|hand|tra[ei]|recoj|paso)\w*[^.!?]{0,40}$",
                         low[max(0, s.said.start - 60) : s.said.start],
                     )
                 ),

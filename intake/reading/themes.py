@@ -145,7 +145,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             yield Mention("theme", said, turn.index, start, end, rule, "stated")
     for at in theme_frames.feels(low):
         left = left_of(chunker, at, theme=True)
-        if left and not any(w in chunker.stop for w in left[2].split()[-1:]):
+        if left and "n't" not in left[2] and not any(w in chunker.stop for w in left[2].split()[-1:]):
             yield Mention("theme", chunker.spelled(left[2]), turn.index, left[0], left[1], "words before “vibes”", "stated")
     for m in re.finditer(r"(?<![a-z])[-\s]*(?:(?:sorta|kinda|type|style)\s+)?(?:theme|themed)\b(?!\s*(?:is|will|would|'s|of|es)\b)", low):
         left = left_of(chunker, m.start(), theme=True)

@@ -184,8 +184,8 @@ def _with_share(chunker: Chunker, item: Item) -> Item:
         and behind_q.exact
         and behind_q.low > 1
         and (
-            ("on" in spread[0] and behind_q.role in ("part", "dozens", "lone"))
-            or (behind_q.role == "lone" and re.match(r"(?: of (?:those|them))?\s*(?:,|;|$|\.|and\b)", chunker.low[behind_q.end :]))
+            ("on" in spread[0] and behind_q.role in ("part", "dozens", "lone") and re.match(r"\s*(?:$|[,.;!?\n]|and\b|of\b)", chunker.low[behind_q.end :]))
+            or (behind_q.role == "lone" and re.match(r"(?: of (?:those|them))?\s*(?:,|;|$|\.|and\b(?!\s+\d))", chunker.low[behind_q.end :]))
         )
         and not any(q.end in (at, item.start - 1) for q in chunker.quantities)
     ):
