@@ -37,7 +37,7 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     parts = segments.segment(found)
     trail: list[Trail] = []
     drafts = [_order(thread, found, _about(parts, k), trail) for k in range(parts.count)]
-    shared = sure.calibrate([d for d in drafts if _is_order(d, found)])
+    shared = [sure.calibrate(d, found, _about(parts, k)) for k, d in enumerate(drafts) if _is_order(d, found)]
     changed, new = _last_change(thread, found, rules, shared)
     said = intent.settle(found, bool(shared), changed, new)
     if (
