@@ -39,6 +39,13 @@ _BUDGET = (
         rf"{_MONEY}(?P<to>\s?(?:-|to)\s?[$£€]?\d+)?(?:\s?ish)?\s+(?:dollars |bucks |or so )?(?:is|was|would be|es)?\s*(?:about |around )?(?:my|our|the|mi)?\s*(?:budget|limit|max\b|maximum|ceiling|tops|presupuesto|l[ií]mite|all (?:i|we) (?:have|can))"
     ),
 )
+_SPENT = re.compile(
+    rf"\b(?:to spend|(?:i'?m|we'?re) allowed|allowed|approved?(?: up to)?|collected|raised|pooled|gave (?:me|us)|got us|voted(?: to spend)?|set aside|put (?:by|aside)|can'?t (?:go|do) (?:above|over|past|more than)|(?:no|not) more than|stretch to|tengo(?: hasta)?|(?:i|we)(?:'?ve)? got|(?:i|we)(?:'?ve| have)|stay (?:around|near|under)|aim(?:ing)? for)\s+(?:about |around |up to |hasta |a total of )?{_MONEY}(?P<tail>[^.!?\n]{{0,24}})"
+)
+_MOST = re.compile(rf"{_MONEY}(?: bucks| dollars| pounds| quid)? (?:is (?:the most|all|as (?:high|far)|my|our|where)|to spend|set aside|put (?:by|aside)|tops|at (?:the )?most|max\b|and not a penny|is what (?:i|we) have|for (?:this|it|the cookies)\b)")
+_IN_WORDS = re.compile(
+    rf"\b(?:spend|over|got|have|budget(?: is| of)?|stretch to|up to|under)\s+(?P<n>{numbers.WORDS}) (?:dollars|bucks|pounds|quid|euros?)\b"
+)
 _QUID = re.compile(
     rf"\b(?:budget(?:'s| is)?|spend|limit(?: is)?|around|about)\s+(?:is |about |around )?(?P<n>{numbers.WORDS}) (?:quid|pounds|dollars|bucks|euros?)\b"
 )
@@ -115,9 +122,17 @@ def budgets(turn: Turn) -> Iterator[Mention]:
         spoken = numbers.value(m["n"])
         if spoken is not None:
             yield Mention("budget", Decimal(int(spoken)), turn.index, m.start(), m.end(), "budget")
+    for m in _IN_WORDS.finditer(turn.low):
+        if (spoken := numbers.value(m["n"])) is not None:
+            yield Mention("budget", Decimal(int(spoken)), turn.index, m.start(), m.end(), "budget")
+    for m in (*_SPENT.finditer(turn.low), *_MOST.finditer(turn.low)):
+        unit = re.match(r"\s?(?:dollars|bucks|pounds|quid|euros?|pesos|d[oó]lares)\b", turn.low[m.end("n") :])
+        kept = re.search(r"\b(?:to spend|put by|put aside|set aside|is the most)\b", m[0])
+        if m["cur"] or unit or kept:
+            yield Mention("budget", Decimal(m["n"].replace(",", "")), turn.index, m.start(), m.end("n"), "budget")
     for pattern in _BUDGET:
         for m in pattern.finditer(turn.low):
-            if re.match(r"(?:i|we) have", m[0]) and not (
+            if re.match(r"(?:i|we)(?:'?ve)? (?:have|got)", m[0]) and not (
                 m["cur"] or re.match(r" (?:dollars|bucks|pounds|quid|euros?|pesos)\b", turn.low[m.end() :])
             ):
                 continue

@@ -12,12 +12,12 @@ from intake.reading.turns import Turn
 
 PACKAGING: dict[str, str] = {
     "individually bagged": (
-        r"individual(?:ly)?[ -]?(?:bag(?:s|ged)?|wrap(?:ped|s)?|packag(?:ed|ing)|cello(?:phane)?(?: bag(?:s|ged)?)?)|(?:bag|wrap|package|pack) (?:them|each|em|each one|them all)(?: up)?(?: individually| separately)?"
+        r"(?:each|every)(?: \w+)?(?: one)? in (?:its|their|a|his|her) (?:own )?(?:\w+ )?(?:bag|baggie|bolsita|pouch|wrapper|cello)|in (?:its|their) own (?:\w+ )?(?:bags?|baggies?)|(?:bagged|wrapped|packed|bag|wrap|pack)(?: up)? (?:them )?(?:one by one|by (?:itself|themselves)|each(?: (?:one|cookie))?(?: individually| separately)?)|one by one\b|cada un[ao] en su (?:propia )?bolsita|individual(?:ly)?[ -]?(?:bag(?:s|ged)?|wrap(?:ped|s)?|packag(?:ed|ing)|cello(?:phane)?(?: bag(?:s|ged)?)?)|(?:bag|wrap|package|pack) (?:them|each|em|each one|them all)(?: up)?(?: individually| separately)?"
         r"|(?:each|all)(?: one| cookie)? (?:individually )?(?:bagged|wrapped|in (?:a|its own) (?:bag|baggie|cello))|(?:cello(?:phane)?|treat|favou?r|clear) bags?|separate bags|bagged (?:individually|separately)|en bolsitas?(?: individuales?)?|bolsitas|individualmente"
     ),
-    "gift box": r"gift ?box(?:es|ed)?|(?:boxes|box) of \d+|box(?:es)? (?:with a|set)|presentation box(?:es)?|caj(?:a|as|ita|itas)(?: de regalo)?|(?:gift|favou?r) boxes|boxed(?: up)?|in boxes|\d+ boxes|in a (?:nice |pretty |cute |white )?box",
-    "ribbon": r"(?<!blue )ribbons?|tied with (?:a )?(?:bow|ribbon)|bows? on (?:the|each|them)|listón|listones|moños?",
-    "tags": r"(?:gift |little |name |thank you |favou?r )?tags?(?! along| team)|etiquetas?",
+    "gift box": r"(?:little|small|white|pretty|kraft|window|half[ -]dozen|dozen) boxes|box (?:them|em|'em) up|gift ?box(?:es|ed)?|(?:boxes|box) of \d+|box(?:es)? (?:with a|set)|presentation box(?:es)?|caj(?:a|as|ita|itas)(?: de regalo)?|(?:gift|favou?r) boxes|boxed(?: up)?|in boxes|\d+ boxes|in a (?:nice |pretty |cute |white )?box",
+    "ribbon": r"(?<!blue )ribbons?(?! cutting)|tied with (?:a )?(?:bow|ribbon)|bows? on (?:the|each|them)|listón|listones|moños?",
+    "tags": r"(?<!dog )(?<!price )(?<!luggage )(?:gift |little |name |thank you |favou?r )?tags?(?! along| team)|etiquetas?",
     "heat sealed": r"heat[ -]?seal(?:ed|ing)?|sealed bags|vacuum sealed|selladas",
 }
 _PACKAGING = {name: re.compile(rf"\b(?:{p})\b") for name, p in PACKAGING.items()}
@@ -222,8 +222,13 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
             "shortbread",
             "almond vanilla",
         )
+        shaped = re.match(r"\s*(?:men|man|people|houses?|cabins?|boys?|girls?|ladies|village|cottages?)\b", after)
+        ones = re.match(r"\s*(?:ones|dough|biscuits? please|for (?:the )?flavou?r|if you (?:have|make))\b", after) or re.search(
+            r"\b(?:flavou?rs?|sabor(?:es)?)\s*:\s*$", before
+        )
         marked = bool(
-            _AS_FLAVOR.match(after)
+            ones
+            or _AS_FLAVOR.match(after)
             or _FLAVOR_BEFORE.search(before)
             or (re.match(r"\s*(?:is fine|cookies?,? please)", after) and plain)
         )
@@ -239,7 +244,9 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
             and re.search(r"\bhalf\b", after) is not None
             and entry in _COLOR_FLAVORS
         )
-        wanted = marked or listed_on or alone or ahead or half
+        answered = "flavors" in turn.asked and len(turn.bare) < 60
+        wanted = (marked or listed_on or alone or ahead or half or answered) and not shaped
+        wanted = wanted and not re.search(r"\b(?:won'?t|wont|doesn'?t|never|can'?t|hates?)\b[^,.;]{0,16}$", before)
         if wanted and not _UNWANTED.search(before):
             yield Mention("flavors", re.sub(r"^plain ", "", entry), turn.index, start, end, "a flavour", op="add")
         previous_end, previous = end, wanted

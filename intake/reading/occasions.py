@@ -13,62 +13,84 @@ _TH = r"(?:\d{1,3}\s?(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|seven
 _BDAY = r"(?:b-?days?|birth ?days?|bdays?|birthdy|bithday|brithday)"
 #: The likeliest first: an earlier kind wins over a later one that is also named.
 OCCASIONS: tuple[tuple[str, str], ...] = (
-    ("gender reveal", r"gender[ -]?reveal|reveal party|revelaci[oó]n(?: de (?:sexo|g[eé]nero))?"),
-    ("baby shower", r"baby[ -]?(?:shower|sprinkle)s?|sprinkle for"),
-    ("bridal shower", r"bridal[ -]?(?:shower|tea|luncheon)|wedding shower|despedida de soltera"),
+    ("gender reveal", r"boy or (?:a )?girl\b|gender[ -]?reveal|reveal party|revelaci[oó]n(?: de (?:sexo|g[eé]nero))?"),
+    ("baby shower", r"(?:for|at) (?:a|the|her) sprinkle|shower\b(?=[^.!?]{0,60}\b(?:baby|bump|due in|mama to be|mom to be))|(?:baby|bump)\b[^.!?]{0,60}\bshower|diaper party|baby[ -]?(?:shower|sprinkle)s?|sprinkle for"),
+    ("bridal shower", r"bridal[ -]?(?:shower|tea|luncheon)|wedding shower"),
     (
         "anniversary",
-        r"anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married",
+        r"years (?:of marriage|together|of wedded)|(?:golden|silver|ruby|diamond|pearl) wedding|married (?:for )?(?:\w+[ -])?\w+ years|years for \w+ and me|years (?:for )?me and|anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married",
     ),
-    ("engagement", r"engagement|engaged|compromiso|pedida de mano"),
+    ("engagement", r"popped the question|said yes\b|put a ring on|proposed\b|betrothal|engagement|engaged|compromiso|pedida de mano"),
     (
         "wedding",
-        r"wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+",
+        r"t(?:ie|ies|ying) the knot|get(?:s|ting)? hitched|marrying|marries|the bride\b(?!'?s? shower)|rehearsal supper|say(?:ing)? (?:their )?vows|wed on\b|elopement|nos casamos|se casa|wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+",
     ),
-    ("graduation", r"grad(?:uation|uate|uates|uating|s)?(?: party)?|graduaci[oó]n|commencement|class of 20\d\d"),
+    ("graduation", r"walk(?:s|ing)? the stage|diploma|finish(?:ed|es|ing)? (?:nursing|law|med|high|grad|beauty|trade|vet) school|prepa\b|valedictorian|caps? and gowns?|commencement|her degree|his degree|senior send|grad(?:uation|uate|uates|uating|s)?(?: party)?|graduaci[oó]n|commencement|class of 20\d\d"),
     (
         "baptism",
-        r"baptism|baptised|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
+        r"christened|dedicated\b|bris\b|naming day|being baptis|being baptiz|baptism|baptised|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
     ),
-    ("retirement", r"retir(?:ement|ing|es|e|ed)|jubilaci[oó]n"),
+    ("retirement", r"hang(?:s|ing)? (?:it|up (?:his|her|their|the))|packs? it in|calling it quits|calls it a career|last day (?:at|on) the job|turns in (?:his|her) badge|seeing (?:him|her) off after|after \d+ years (?:at|with|in|on) the|retir(?:ement|ing|es|e|ed)|jubilaci[oó]n"),
     (
         "memorial",
-        r"memorial(?! day)|celebration of life|passed (?:away|on|last)|to remember (?:him|her|them)|(?:my|our) late (?:mother|father|mom|mum|dad|husband|wife|gran\w*|nana?)|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)",
+        r"(?:his|her|their) ashes|since we lost|in (?:her|his) memory|we lost (?:my|our)|funeral|wake for|laid to rest|(?:my|our) (?:aunt|uncle|mother|father|mom|dad|gran\w*|brother|sister) (?:\w+ )?died|memorial(?! day)|celebration of life|passed (?:away|on|last)|to remember (?:him|her|them)|(?:my|our) late (?:mother|father|mom|mum|dad|husband|wife|gran\w*|nana?)|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)",
     ),
     (
         "birthday",
         rf"{_BDAY}|turn(?:s|ing)? (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|(?:gonna|going to) be (?:\d+|{numbers.WORDS})\b|cumplen?\b|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|\w+'?s {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order))",
     ),
-    ("housewarming", r"house ?warming|new (?:house|home) (?:party|gift)"),
+    ("housewarming", r"(?:got|get|have) the keys\b|moving in(?:to)? (?:to )?(?:his|her|their|our|a) (?:very )?(?:first|own|new)|new house for|first place\b|finally got a place|got a place|house ?warming|new (?:house|home) (?:party|gift)"),
     (
         "team",
-        r"banquet|presentation night|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
+        r"(?:team|league|squad|club)'?s? (?:awards?|wrap[- ]?up|breakfast|lunch|finals?|send[- ]?off|game)|awards? (?:night|dinner|banquet)|won (?:district|state|regionals|the (?:cup|league))|made state|team cookies|last game|end of season|team mom|play-?offs|torneo|cross country|robotics (?:team|final)|banquet|presentation night|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
     ),
     (
         "school",
-        r"school(?! nurse| mascot| bus| friend| colou?rs| theme|'?s? (?:lets|ends|starts))(?<!after school)(?<!at the school)|preschool|class(?:room)? (?:treats?|party|celebrat\w+|snack)|kindergarten|teacher appreciation|pta\b|pto\b|parent group|for (?:my|her|his|the) class\b|staff breakfast|field day|homecoming|prom\b|back to school|science fair|book fair",
+        r"first day of (?:school|class)|last day of school|homeschool|co-?op|(?:my|our|her|his) (?:\w+ )?(?:class|students|pupils)\b(?! reunion)|(?:first|second|third|fourth|fifth|sixth)[- ]?grade(?:rs)?|i teach|science day|reading (?:challenge|group)|room \d+ (?:has|is)|room mom|spirit week|100th day|school (?:play|fair|carnival)|field trip|school(?! nurse| mascot| bus| friend| colou?rs| theme|'?s? (?:lets|ends|starts))(?<!after school)(?<!at the school)|preschool|class(?:room)? (?:treats?|party|celebrat\w+|snack)|kindergarten|teacher appreciation|pta\b|pto\b|parent group|for (?:my|her|his|the) class\b|staff breakfast|field day|homecoming|prom\b|back to school|science fair|book fair",
     ),
     (
         "corporate",
-        r"compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|for work\b|(?:shop|work|crew|client) (?:picnic|party|lunch|gifts?|open house|barbecue)|client gifts?|new office|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
+        r"product launch|goes live|ribbon cutting|(?:our|the|my) (?:firm|branch|department|agency|studio|clinic|practice|credit union|bank|dealership|charter crew)\b|member day|sales (?:kickoff|dinner|meeting)|kick-?off\b|staff (?:luncheon|cookout|picnic|breakfast|training|appreciation|potluck)|coworkers|our clients|(?:hotel|our) guests|open day|year-end (?:present|gift)|quarter lunch|taller\b|inauguraci[oó]n|opening of (?:our|my)|(?:grand )?opening|compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|for work\b|(?:shop|work|crew|client) (?:picnic|party|lunch|gifts?|open house|barbecue)|client gifts?|new office|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
     ),
     (
         "holiday",
-        r"holiday (?:lunch|party|dinner|open house|gathering|brunch|potluck|cookies|gifts?)|christmas in july|trick[ -]or[ -]treat\w*",
+        r"posadas?\b|nowruz|syttende mai|oktoberfest|pi day|carnival season|bonfire night|holiday (?:lunch|party|dinner|open house|gathering|brunch|potluck|cookies|gifts?)|christmas in july|trick[ -]or[ -]treat\w*",
     ),
     (
         "thank you",
-        r"(?:a )?thank (?:you|u) (?:for|to) (?:our|my|the|his|her)|thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
+        r"(?:say|saying|to say|want to) thank(?:s| you)?|thank you (?:gifts?|to)\b|thanks to (?:my|our)|a thank[- ]you\b|show (?:my|our) appreciation|wanna thank|want to thank|to thank (?:my|our|the|her|him|them)|(?:a )?thank (?:you|u) (?:for|to) (?:our|my|the|his|her)|thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
     ),
     (
         "other",
-        r"recital|block party|theatre|theater|cast party|adoption|hen do|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|block party|ceremony",
+        r"luncheon|fish fry|(?:spring|winter|summer|fall|christmas)? ?(?:concert|musical|play\b|show\b)|choir|leaving do|send[- ]?off|saying goodbye|say bye|ships? (?:out|off)|cook-?off|supper\b|dinner\b|tea\b|brunch\b|bachlorette|despedida de soltera|passed (?:her|his|the) (?:boards?|bar|exam|test)|got (?:his|her|my) (?:pilot'?s )?licen[sc]e|homecoming|wine tasting|game day|gathering|community dinner|get[- ]together|bunco|card party|quilting|retreat|festival|recital|block party|theatre|theater|cast party|adoption|hen do|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|block party|ceremony",
     ),
 )
 _OCCASIONS = tuple((name, re.compile(rf"(?<![\w'])(?:{p})(?![\w])")) for name, p in OCCASIONS)
 RANK = {name: float(i) for i, (name, _) in enumerate(OCCASIONS)} | {"holiday": float(len(OCCASIONS))}
 
+_REL = (
+    r"(?:mom|mum|mam|mama|dad|da|pop|papaw|nana|nan|gran\w*|sister|sis|brother|bro|wife|husband|hubby|son|daughter|nephew|niece|aunt|auntie|uncle|cousin|friend|bff|bestie|mate|boy|girl|lola|abuel[ao]"
+    r"|t[ií]a|suegra|mother|father|twins?|kid|little one|roommate|housemate|boyfriend|girlfriend|gf|bf|partner|folks|parents|in-laws)"
+)
+_N = rf"(?P<n>\d{{1,3}}|{numbers.WORDS})"
+#: What may stand behind an age that is told without a noun.
+_DONE = r"(?=\s*(?:$|[.,!?;:)(\n]|on\b|in\b|this\b|that\b|next\b|and\b|n\b|soon\b|already\b|can\b|so\b|lol\b|jan|feb|mar|apr|may\b|jun|jul|aug|sep|oct|nov|dec|mon|tue|wed|thu|fri|sat|sun|el\b|añ\w+))(?!\s*(?:of (?:them|'?em|us)|at\b|dozen|people|kids))"
 _AGE = (
+    re.compile(
+        rf"\b(?:turn(?:s|ing|in'?|ed)?|hit(?:s|ting|tin'?)?|reach(?:es|ing)?|(?:about|fix(?:ing|in'?)|gon+a|going|is|ready) to (?:be|turn)|gon+a be|gona be|(?:who|she|he|they|that|it)(?:'?ll| will) be|(?:is|are) to be|(?:va|van) a cumplir|cumplir) (?:the big )?{_N}\b{_DONE}"
+    ),
+    re.compile(rf"\b(?:{_REL}|[a-z]+)(?:,? \w+,?)? (?:will be|'ll be) {_N}\b{_DONE}(?! ?(?:am|pm))"),
+    re.compile(rf"\b(?:who|she|he|they)(?:'?s|'re| is| are) {_N}\b(?=\s*(?:$|[.,!?)\n]| on\b| that\b| now\b| and\b))(?! and \d| of)"),
+    re.compile(rf"\b(?:my|our|me|the) (?:\w+ )?{_REL}(?: \w+)? (?:is|are) {_N}\b(?=\s*(?:$|[.,!?)\n]| on\b| this\b| next\b))"),
+    re.compile(rf"\b{_N} (?:years?|yrs?)[ -]old\b"),
+    re.compile(r"\bbig (?P<n>[1-9])[ -]?-?[0o]\b(?!\d)"),
+    re.compile(rf"\b(?:{_REL})(?:'s|s|s'|'s')? (?P<w>{_TH})\b(?! (?:grade|of|floor|street|st|ave|century|batch|order))"),
+    re.compile(r"\b(?:surprise|my|her|his|their|mum a|mom a|dad a|own) (?P<n>\d{1,3})(?:st|nd|rd|th)\b(?! (?:of|grade|floor|street|st|ave|century|batch|order|cookie|shift|day))"),
+    re.compile(r"\b[a-z]{3,} \((?P<n>\d{1,2})\)"),
+    re.compile(
+        rf"\b{_N} (?:years|yrs)(?: of marriage| together| of wedded \w+| wed\b| as husband)|\bmarried (?:for )?(?P<n2>{numbers.WORDS}) (?:years|yrs)|(?:anniversary|wedding)\b[^.!?\n]{{0,34}}?,? (?P<n3>\d{{1,2}}) (?:years|yrs)\b|\b(?P<n4>\d{{1,2}}) (?:years|yrs) for (?:\w+ and (?:me|i)|me and \w+|us)\b"
+    ),
+    re.compile(r"\b(?P<q>quince(?:a[ñn]er[ao]|s)?|mis xv|los xv)\b(?! (?:d[ií]as|minutos|docenas|galletas|personas|de (?:enero|febrero|marzo|abril|mayo|junio|julio|agosto|sep\w*|octubre|noviembre|diciembre)))(?=[^.!?\n]{0,3}(?: de\b| for\b|$|[.,!?]| party| fiesta))"),
     re.compile(
         rf"\b(?:turn(?:s|ing|ed)?|cumplen|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de)|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"
     ),
@@ -159,7 +181,9 @@ def ages(turn: Turn) -> Iterator[Mention]:
     for pattern in _AGE:
         for m in pattern.finditer(turn.low):
             g = m.groupdict()
-            said = g.get("n") or g.get("n2") or g.get("n3")
+            said = g.get("n") or g.get("n2") or g.get("n3") or g.get("n4") or ("15" if g.get("q") else None)
+            if pattern.pattern.startswith(r"\bbig "):
+                said = f"{said}0"
             value = _ordinal_value(g["w"]) if g.get("w") else (numbers.value(said) if said else None)
             if value is None or not 0 < value <= 110 or value != int(value):
                 continue

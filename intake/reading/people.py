@@ -124,7 +124,26 @@ _PARTY_FOR = re.compile(
     r"|\b(?:having|have) (?:the )?baby (?P<c>[A-Z][\w’-]+)|\b[Nn]ame is (?P<d>[A-Z][\w’-]+)\b|\b(?:hen do|party|shower) for our (?P<e>[A-Z][\w’-]+)"
 )
 _FETCHES = re.compile(
-    r"\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
+    r"^\S+\s+(?:says?|said|recommend\w*|swears?|told|gave|gives|will write|asked|passed|sent me|mentioned|raves?|loved|had some|works with)\b|\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
+)
+_TITLE = r"(?:Mr|Mrs|Ms|Miss|Dr|Coach|Brother|Father|Chief|Capt|Captain|Pastor|Rev|Reverend|Sgt|Principal|Officer|Nurse|Deacon|Professor|Prof|coach|chief|pastor|mr|mrs|ms|dr)"
+_TITLED = re.compile(
+    rf"(?:\b(?:[Tt]hank(?:s|ing)?(?: you)?|[Aa]ppreciation|[Ff]arewell|[Ss]end[- ]?off|[Rr]etirement(?: party)?|[Pp]arty|[Gg]ift|[Cc]elebrat\w+|[Hh]onor\w*)\b[^.!?\n]{{0,30}}?\b(?:to|for|of|our|the|,)\s+)(?P<name>{_TITLE}\.?\s[A-Z][\w’-]+)"
+    rf"|\b(?P<name2>(?:{_TITLE}|Sister)\.?\s[A-Za-z][\w’-]+)(?:['’]s)?(?:\s(?:is|are|will be|was)?\s?(?:retir|leaving|moving|turning|turns|put in|graduat|getting|being)|['’]?s (?:retirement|farewell|send|birthday|\d))"
+)
+_VERB_AGE = r"(?:(?:is |are |'s |’s |s )?(?:fixin'?|fixing|about|gonna|gona|going|set|due) (?:to )?(?:turn|be)|(?:is |'s |’s |s )?turn(?:ing|in'?|s)|hits?|hittin'?g?|(?:is|are) being|gets? (?:hitched|married|baptiz|baptis)|(?:is |are )?t(?:ie|ies|ying) the knot|packs? it in|is retiring|retires|(?:will be|'ll be|’ll be) (?:\d{1,3}|[a-z]+)(?=[\s.,!?]|$)|(?:is|was) (?:\d{1,3})\b)"
+_WHO = re.compile(rf"(?:^|[.!?,\n(]\s*|\b(?:our|my|baby|Our|My|Baby|sister|brother|son|daughter|friend|and|one,|little one,)\s+)(?P<name>[A-Za-z][\w’-]+),?\s+{_VERB_AGE}")
+_FOR_WHO = re.compile(
+    r"\b(?:for|made for|honou?ring|celebrating|throwing|hosting)\s+(?:our |my |little |baby )?(?P<name>[A-Z][\w’-]+)(?:['’]s)?(?:\s*\(\d+\)|,\s+(?:who|our|my|turning)\b|\s+who(?:'?s|’s| is)?\s+\d| turning| an? \w+ (?:party|shower)|['’]s (?:baby |bridal )?(?:shower|party|birthday))"
+    r"|\b(?:[Ss]he|[Hh]e)(?:'s|’s| is)\s+(?P<called>called |named )?(?P<name2>[A-Z][\w’-]+)(?=[.,!?\n]|$)"
+    r"|\b(?:is|was|are) (?:called|named)\s+(?P<name3>[A-Z][\w’-]+)|\bcalls (?:him|her) (?P<name4>[A-Z][\w’-]+)|\b(?P<name5>[A-Z][\w’-]+) is (?:her|his) name\b|\b(?P<name6>[A-Z][\w’-]+)[^.!?\n]{0,30}?,? that(?:'s|’s|s) (?:her|his) name\b|\b(?:my|My) (?P<name7>[A-Z][a-z’-]+)(?=[\s,.!?])(?! (?:will|can|could|is going to pick))"
+)
+_PAIRS = re.compile(
+    r"[(,]\s*(?P<a>[A-Z][\w’-]+) (?:and|&|n) (?P<b>[A-Z][\w’-]+)\s*[),.!]"
+    r"|(?:^|[.!?\n]\s*)(?P<a2>[A-Z][\w’-]+) (?:and|&|n) (?P<b2>[A-Z][\w’-]+)(?:['’]s)?(?=\s*(?:$|[.,!?\n]|anniversary|wedding|engagement|are\b|will be\b|have been))"
+    r"|\b(?:are|theyre|they're|they’re|couple(?: is|:)?) (?P<a3>[A-Za-z][\w’-]+) (?:and|&|n) (?P<b3>[A-Za-z][\w’-]+)(?=[\s.,!?]|$)"
+    r"|\b(?:daughter|son|sister|brother|cousin|friend|nephew|niece),? (?P<a4>[A-Z][\w’-]+),? (?:and (?:her|his) (?:fianc[eé]e?|husband|wife|partner|boyfriend|girlfriend|groom|bride),?|is marrying|and her man|marries|to) (?:his |her )?(?P<b4>[A-Z][\w’-]+)"
+    r"|\b(?P<a5>[A-Z][\w’-]+)[^.!?\n]{0,60}?\b(?:he|she)(?:'s|’s| is) marrying (?:his |her )?(?P<b5>[A-Z][\w’-]+)"
 )
 _AND_NAME = r"(?P<a>[A-Za-z][\w’-]*)(?:['’]s)?\s*(?:and|&|y|\+)\s*(?P<b>[A-Za-z][\w’-]*)"
 
@@ -162,6 +181,25 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
                 "whose day it is",
                 "day",
             )
+    related = listed("relations_en.txt", "relations_es.txt")
+    for m in _TITLED.finditer(text):
+        said = m["name"] or m["name2"]
+        at = m.start("name") if m["name"] else m.start("name2")
+        if len(said.split()[-1]) > 2 and said.split()[-1].lower() not in _STOP | related:
+            yield Mention("honoree", " ".join(_case(w) if w.islower() else w for w in said.split()), turn.index, at, at + len(said), "a title and a name", "day")
+    for m in _PAIRS.finditer(text):
+        first, second = (next(v for k, v in m.groupdict().items() if k[0] == side and v) for side in "ab")
+        a, b = _person(first, loose, False), _person(second, loose, False)
+        if a and b and a.lower() not in related and b.lower() not in related:
+            at = text.index(first, m.start())
+            yield Mention("honoree", f"{a} and {b}", turn.index, at, m.end(), "a pair of names", "day")
+    for pattern in (_WHO, _FOR_WHO):
+        for m in pattern.finditer(text):
+            said = next(v for k, v in m.groupdict().items() if k.startswith("name") and v)
+            name = _person(said, loose, False)
+            if name and name.lower() not in related:
+                at = text.index(said, m.start())
+                yield Mention("honoree", name, turn.index, at, at + len(said), "who turns what age", "day")
     for relation in (t for t in terms if t.kind == "relation"):
         before = low[max(0, relation.start - 28) : relation.start]
         if not re.search(rf"\b{_POSSESSIVE}(?:\s[\w'-]+){{0,2}}\s*$|(?:^|\W)$", before):
@@ -244,7 +282,7 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
             and m["s"]
             and said.lower() not in listed("stop_heads.txt", "relations_en.txt", "relations_es.txt") | _STOP
         ):
-            name = _case(said) if len(said) > 2 and said.isalpha() else ""
+            name = _case(said) if len(said) > 2 and said.isalpha() and said[0].isupper() and m.start() > 0 and text[:m.start()].rstrip()[-1:] not in ".!?\n" else ""
         if name and (m["s"] or said.lower().endswith("s") or m["what"].strip().lower() in ("grad", "graduation")):
             yield Mention("honoree", name, turn.index, m.start("name"), m.end("name"), "whose day it is", "day")
     for m in re.finditer(

@@ -155,6 +155,11 @@ def address(found: Sequence[Found], about: About, way: Cell[str]) -> Cell[str]:
 
 def occasion(found: Sequence[Found], about: About) -> Cell[str]:
     said = [(f, m) for f, m in _said("occasion", found, about) if m.role != "past"]
+    ages = _said("age", found, about)
+    if ages and all(m.value == "other" for _, m in said):
+        # Somebody's new age is a birthday, whatever the party is called.
+        f, m = ages[0]
+        return Cell("birthday", True, _where(f, m), rule="an age is told")
     if not said:
         return Cell()
     f, m = min(
