@@ -61,7 +61,7 @@ _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("part", re.compile(rf"^{_}(?:of{_})(?:them|em|'em|those|these|the{_}(?:cookies|biscuits)|each set|which|ellas)\b")),
     ("other", re.compile(
         rf"^{_}-?(?:days?|wks?|weeks?|months?|mos?\b|years?|yrs?|yo\b|y/o|hours?|hrs?|min(?:ute)?s?|miles?|mi\b|blocks?|inch(?:es)?|in\.|\"|cm|mm|feet|ft|lbs?|oz|pounds?(?! of cookies)|dollars?|bucks|percent|%|°|degrees|times?|shifts?|rooms?|tables?|bedroom|grade|graders?|allerg\w+|orders?|different|designs?|colou?rs?|flavou?rs?|shapes?|styles?|kinds?|types?"
-        rf"|layers?|tiers?|things?|questions?|spots?|options?|ideas?|am\b|pm\b|a\.m|p\.m|o'?clock|st\b|nd\b|rd\b|th\b|[nsew]\.?\s+[a-z]|bags?\b(?! of)|boxes(?! of)|partners|hot minute|(?:bit|friend|lot|second|little|few|couple|last)\b|more thing|the other|million|hundred|percent|pesos|d[ií]as|años|semanas|meses|horas|hijos|kg|g\b|pm|generations|cats?\b(?= at home)|dogs?\b(?= at home)|half\b)"
+        rf"|layers?|tiers?|things?|questions?|spots?|options?|ideas?|am\b|pm\b|a\.m|p\.m|o'?clock|st\b|nd\b|rd\b|th\b|[nsew]\.?\s+[a-z]|bags?\b(?! of)|boxes(?! of)|partners|hot minute|more thing|the other|million|hundred|percent|pesos|d[ií]as|años|semanas|meses|horas|hijos|kg|g\b|pm|generations|cats?\b(?= at home)|dogs?\b(?= at home)|half\b)"
     )),
 )  # fmt: skip
 _PER_BOX = re.compile(r"\b(?:boxes|box|bags?|packs?|sets?|cajas?|bolsas?|tins?) (?:of|de|with)\s*$")
@@ -147,9 +147,11 @@ def _role(low: str, q: Quantity) -> str:
         return "each"
     if q.low == q.high == 1 and not q.dozens and not re.search(r"\b(?:make it|need|order|want|just)\s*$", before):
         return "one"
+    if re.search(r"(?:pcs?|pieces|nos|ct)\b\.?$", low[q.start : q.end]):
+        return "cookies"
     if _PER_BOX.search(before):
         return "per box"
-    if _SHARE_OF_ALL.match(after) and not _COOKIES_AFTER.match(after):
+    if _SHARE_OF_ALL.match(after) and not _COOKIES_AFTER.match(after) and not re.search(r"\b(?:make|order|get|need|want|like|do)\s+(?:me |us )?$", before):
         return "part"
     if not q.dozens and _BEFORE_OTHER.search(before) and not _COOKIES_AFTER.match(after):
         return "other"

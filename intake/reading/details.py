@@ -37,7 +37,7 @@ _FOODS: dict[str, str] = {
     "dye-free": r"(?:food )?(?:dyes?|colou?ring)|red ?(?:dye )?(?:no\.? ?)?40|red forty|artificial colou?rs?|colorantes?",
 }
 _DIRECT: dict[str, str] = {
-    "gluten-free": r"gluten[ -]?free|\bgf\b|celiac|coeliac|cel[ií]ac[oa]s?|sin gluten",
+    "gluten-free": r"gluten[ -]?free|(?<!my )(?<!his )(?<!her )(?<!a )(?<!our )\bgf\b(?!'?s\b| (?:bday|birthday|ren|is|and|loves|turns|said|wants|[a-z]+ (?:is|turns|gonna)))|celiac|coeliac|cel[ií]ac[oa]s?|sin gluten",
     "dairy-free": r"dairy[ -]?free|lactose[ -]?(?:free|intolerant)|milk[ -]?free|sin l[aá]cteos|sin lactosa",
     "peanut-free": r"peanut[ -]?free",
     "nut-free": r"(?<!pea)nut[ -]?free|tree nut free",
@@ -147,7 +147,7 @@ def _about(sentence: str, start: int, end: int) -> bool:
     """Whether the food at `start` is what the sentence's allergy, or its "no", is about."""
     before, after = sentence[:start], sentence[end:]
     if re.search(
-        r"\b(?:no|sin|without|avoid|nada de|free of|free from|none of|nothing (?:w|with|w/|containing)|zero)\s+(?:[\w']+,? (?:or |and |ni |y )?){0,3}$",
+        r"\b(?:no|skip|leave out|sin|without|avoid|nada de|free of|free from|none of|nothing (?:w|with|w/|containing)|zero)\s+(?:[\w']+,? (?:or |and |ni |y )?){0,3}$",
         before,
     ) and not _HARMLESS_NO.search(before[-30:]):
         return True
@@ -157,7 +157,7 @@ def _about(sentence: str, start: int, end: int) -> bool:
     ):
         return True
     return bool(
-        re.match(r"[^.;!?]{0,24}(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|sensitiv\w+)", after)
+        re.match(r"(?:[^.;!?]{0,12}\b(?:is|are) (?:a )?(?:problem|no good|off limits|no[- ]?go)|[^.;]{0,10}[?.] ?(?:it )?gives (?:my|her|him|me))|[^.;!?]{0,24}(?:allerg\w+|al[eé]rgi\w+|intoleran\w+|sensitiv\w+)", after)
         or re.search(r"\bda alergia\b", before[-30:])
     )
 

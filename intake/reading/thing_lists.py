@@ -45,7 +45,7 @@ def spelled_out(chunker: Chunker, theme: Mention) -> ItemList:
 
 
 def _adjoins(chunker: Chunker, a: Item, b: Item) -> bool:
-    gap = chunker.low[a.end : (b.quantity.start if b.quantity and b.quantity.start > a.end else b.start)]
+    gap = chunker.low[a.end : (b.quantity.start if b.quantity and a.end < b.quantity.start < b.start else b.start)]
     gap = re.sub(r"\(\s?x?\d{1,3}\s?\)", " ", gap)
     gap = re.sub(
         r"\b(?:for|last|on|half|rest|remaining|remainder|others|all|fill|third|quarters?|thirds?|one|two|three|an?|should|be|will|in|dozen|doz|dz|1/2|1/3|1/4|3/4|el|resto|la|otra|docena|una|media|to|that|makes?|half|the|other|of|them|em|maybe|some|a few|little|big|just|also|then|with|\d{1,3}|los|las|mitad|is|are|and|n|or|y|plus|mixed)\b",
