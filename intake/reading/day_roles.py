@@ -22,7 +22,7 @@ EVENT = re.compile(
     r"|farewell|housewarming|we meet|is on|it'?s on|its on|starts|happening|turn(?:s|ing)|class celebrates|going to be on|will be on|naming|baptis(?:ed|ing)|baptiz(?:ed|ing)|christened|getting married|graduat(?:es|ing)|opens|game|match|finals|kicks off|bachelorette|homecoming|prom|sale|market|concert|show|evento|es el|ser[aá] el|it'?s|its)\b"
 )
 REFUSED = re.compile(
-    r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|(?<![-\w])off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken)\s+(?:on |the |for |this |is |that )*$"
+    r"\b(?:not|can'?t do|cannot|isn'?t|except|no later than|instead of|rather than|out of town|away|busy|closed|(?<![-\w])off on|won'?t work|doesn'?t work|full|booked (?:solid|up|on)|taken|than)\s+(?:on |the |for |this |is |that )*$"
 )
 #: What the customer will send later, and not the cookies.
 SENDING_WORDS = re.compile(
@@ -73,6 +73,8 @@ def day_role(f: Found, position: int) -> str:
         and not EVENT.search(pre)
         and not re.search(r"\b(?:either|between)\b", pre)
     ):
+        return "other"
+    if re.search(r"\b(?:sales?|tickets?|registration|entries|sign[- ]?ups?|office|shop|store)\b[^.!?\n]{0,12}\b(?:close|closes|closed|end|ends|opens?)\s*(?:on |until |till |from )?(?:the )?$", pre):
         return "other"
     if re.search(r"\b(?:baby|bub|little one|niece|nephew|grandbaby) (?:comes|is coming|arrives|is due|due|will be here)\b[^.!?\n]{0,12}$", pre) or re.search(
         r"\b(?:vote|deciding|decides?|tells? (?:us|me))\s*(?:by |on )?$", pre
@@ -153,6 +155,8 @@ def time_role(f: Found, t: TimeSaid, chosen: tuple[int, str] | None) -> str:
     start, end = f.turn.shadow.sentence(t.start)
     low = unclaimed(f)
     pre = low[start : t.start]
+    if re.search(r"\b(?:out|away|busy|asleep|in the \w+|at \w+)(?: \w+){0,2} (?:till|until|til)\s*$", pre):
+        return "other"
     if not re.search(r"\b(?:after|when|once|soon as)\b", pre[-40:]) and re.search(
         r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap|(?:leaves?|closes?|finish(?:es)?|lets out|let out|is over|is done) at)\b(?![^,;]*\bso\b)[^,;]{0,14}$",
         pre,

@@ -69,7 +69,7 @@ _NAMES = re.compile(
 )
 _SPELLED = re.compile(r"\b(?P<text>[A-Za-z](?:-[A-Za-z]){2,12})\b")
 _POSSESSED = re.compile(
-    r"\b(?P<who>his|her|their|both|both their|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\b(?:con|llev[ea]n?) (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
+    r"\b(?P<who>his|her|their|both|both their|each|of each|the|la|su|sus|[a-z]+[’']?s) (?P<n>names?|initials?|nombres?)\b(?P<after>[^.!?\n]{0,30})|\b(?:con|llev[ea]n?) (?:su|sus|el) (?P<n2>nombres?)\b|(?<=[.!?,] )(?P<n4>names?)(?= (?:only )?on (?:the|them|it|all|each|half|some))",
     re.IGNORECASE,
 )
 _ON_COOKIES = re.compile(
@@ -279,7 +279,7 @@ def find(turn: Turn) -> Iterator[Mention]:
                 continue
             yield from give(
                 HIS
-                if re.sub(r"['’]?s$", "", who) in _GENERIC or who in ("both", "both their", "his", "her", "their", "the", "la", "su", "sus", "")
+                if re.sub(r"['’]?s$", "", who) in _GENERIC or who in ("both", "both their", "of each", "his", "her", "their", "the", "la", "su", "sus", "")
                 else re.sub(r"['’]?s$", "", m["who"]).capitalize(),
                 m.start(),
                 m.end(),

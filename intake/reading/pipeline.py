@@ -89,7 +89,7 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
     customer = settle_rest.customer(found, thread.customer)
     way = settle_rest.handover(found, about)
     # The way of handing over tells an arrival from a hand-over.
-    due, due_is, due_trail = settle_due.settle(found, about, way.value == "ship")
+    due, due_is, due_trail = settle_due.settle(found, about, way.value)
     trail.extend(
         Trail("due", rule, _text(thread, where), value, outcome, where) for rule, value, outcome, where in due_trail
     )

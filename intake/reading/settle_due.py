@@ -35,9 +35,12 @@ class _Settled:
 
 
 def settle(
-    found: Sequence[Found], about: Callable[[int, int], bool], ship: bool
+    found: Sequence[Found], about: Callable[[int, int], bool], way: str | None
 ) -> tuple[Cell[Due], Cell[str], list[tuple[str, str, str, Evidence]]]:
-    """(due, what it is, trail rows (rule, value, outcome, evidence)) of the order for which `about(turn, character)` holds."""
+    """(due, what it is, trail rows (rule, value, outcome, evidence)) of the order for which `about(turn, character)` holds.
+
+    `way` is its hand-over where that is known: only what is shipped arrives.
+    """
     settled: list[_Settled] = []
     trail: list[tuple[str, str, str, Evidence]] = []
     for index, f in enumerate(found):
@@ -69,7 +72,7 @@ def settle(
         trail.append(
             (s.said.rule, _shown(s.said), s.role or "no role", s.found.turn.evidence(s.said.start, s.said.end))
         )
-    return (*_choose(settled, found, about, ship), trail)
+    return (*_choose(settled, found, about, way), trail)
 
 
 def typed(f: Found, current: Due | None) -> Cell[Due] | None:
@@ -224,7 +227,7 @@ def _just_offered(settled: Sequence[_Settled], f: Found) -> list[_Settled]:
 
 
 def _choose(
-    settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], ship: bool
+    settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], way: str | None
 ) -> tuple[Cell[Due], Cell[str]]:
     # A day that had passed by the last message is an old order's, quoted.
     today = max((f.turn.day for f in found if f.turn.kind == "said"), default=date.min)
@@ -262,7 +265,7 @@ def _choose(
     if wanted:
         last_turn = max(s.found.turn.index for s in wanted)
         latest = [s for s in wanted if s.found.turn.index == last_turn]
-        kind = "arrival" if ship or latest[-1].role == "arrival" else "handover"
+        kind = "arrival" if way == "ship" or (way is None and latest[-1].role == "arrival") else "handover"
         due, clock_role = _day(latest, found, about), "handover"
     elif events:
         last_turn = max(s.found.turn.index for s in events)

@@ -160,6 +160,8 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
 def _accepts(bare: str) -> bool:
     if re.search(r"\b(?:no|not|isn'?t|wrong)\b", bare):
         return False
+    if re.match(r"\W*(?:just |only |maybe )?(?:on )?(?:one|two|three|four|five|six|a few|a couple|all|each|half|some|\d{1,2})\b(?: of (?:them|em|each))?[\W]*(?:please|pls|plz|thanks)?\W*$", bare):
+        return True
     return cues.YES.search(bare) is not None or re.match(r"\W*(?:ooh|aw+|oh)\W+y", bare) is not None
 
 

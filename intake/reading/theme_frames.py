@@ -23,6 +23,9 @@ _FEEL = re.compile(
 _SPANISH_OF = re.compile(
     rf"(?:\b(?:ser[ií]an|que sean|las quiero|las quisiera|ir[ií]an)|(?:^|[.!?]\s*)) ?de (?P<t>{_NP})(?=\s*(?:,|\.|$|\ben\b|\bcon\b|\bpara\b))"
 )
+_INTO = re.compile(
+    rf"\b(?:(?:'s|is|are|really|so|big|all) into|obsessed with|loves?|mad (?:for|about|on)|crazy about|nuts about) (?:the )?(?P<t>{_NP}),? so (?=that\b|yeah|we\b|those|let'?s|a\b|\d|i\b|that'?s)"
+)
 _IS_THE_THEME = re.compile(
     rf"(?:^|[.!?,;\n]\s*|\b(?:so|ok|and|yes|hi|hey)\s)(?P<t>{_NP})[.,!\s]{{1,3}}(?:that'?s|is|will be|would be|being|es)\s+(?:the|el|our|my|her|his)\s+(?:theme|tema)\b"
 )
@@ -65,7 +68,7 @@ Hit = tuple[str, int, int, str]
 
 def stated(low: str) -> Iterator[Hit]:
     """(words, start, end, rule) of every theme that a frame states in shadow text `low`."""
-    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated"), (_SPANISH_OF, "galletas de ...")):
+    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated"), (_SPANISH_OF, "galletas de ..."), (_INTO, "what she is fond of")):
         for m in pattern.finditer(low):
             said = re.sub(r"^(?:(?:she|he|it|they)(?:'s|'re| is| are)|we'?re|(?:i'?m)) (?:an? |the )?|\s+so$", "", m["t"])
             at = m.start("t") + m["t"].index(said)

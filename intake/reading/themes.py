@@ -63,9 +63,12 @@ def find(
     slots = Slots(turn.low, terms, quantities, [*taken, *events, *away])
     chunker = Chunker(turn, words, [*terms, *slots.find()], quantities, taken)
     chunker.asked = slots.asked
+    heads = [t for t in slots.shapes if re.match(r"\s*[,:]\s+(?!please|pls|in\b)[a-z]+s? (?:and|&|n)\b|\s*[,:][^.!?\n]{3,40}\b(?:and|&)\s", turn.low[t.end :])]
     chunker.things = [t for t in chunker.things if not any(s <= t.start and t.end <= e for s, e in events)]
     things = Things()
     things.themes.extend(stated(turn, chunker))
+    for head in heads:
+        things.themes.append(Mention("theme", turn.low[head.start : head.end], turn.index, head.start, head.end, "what they are to look like", "stated"))
     things.themes.extend(before_cookies(chunker))
     things.themes.extend(teams(chunker))
     chunker.themed = [(m.start, m.end) for m in things.themes if m.op != "drop"]

@@ -58,7 +58,7 @@ _SHAPE = re.compile(
     r"|(?:cookies|they|them|biscuits) (?:could |should |to |can |will |would )?(?:to )?(?:all )?be(?: all)?|(?:it'?d|they'?d|it|they) (?:have|has|had) to be)\s+"
 )
 _WISH = re.compile(
-    r"\b(?:(?:i|we|she|he|they)(?:'?d)?(?: would)?(?: just| really| only| actually)? (?:like|love|want|wants|fancy|prefer|picture|picked|chose|asked for|need)|wants|love|(?:i'?m|im|we'?re|were) (?:after|thinking(?: of)?|doing|picturing|imagining|wanting|looking for|going (?:for|with))|thinking(?: of)?|looking for|wanting|after|(?:obsessed with|nuts about|all about|mad on|mad for|mad about|crazy (?:about|for)|(?:really|big|super|so|is) into|lives? for|huge fan of|fan de|le encantan?(?: los| las)?|loves|adores)|can (?:you|u|y'?all) (?:do|make)|could (?:you|u) (?:do|make)|do (?:you|u|y'?all) (?:do|make)|can (?:we|i) (?:do|get|have|order)|could (?:we|i) (?:get|have|order|do)|let'?s do|how about|what about|maybe|ideally|quiero|quisiera|queremos|ocupo|necesito|me gustar[ií]an)\s+"
+    r"\b(?:(?:i|we|she|he|they)(?:'?d)?(?: would)?(?: just| really| only| actually)? (?:like|love|want|wants|fancy|prefer|picture|picked|chose|asked for|need)|wants|love|(?:i'?m|im|we'?re|were) (?:after|thinking(?: of)?|doing|picturing|imagining|wanting|looking for|going (?:for|with))|thinking(?: of)?|looking for|wanting|(?:'s into|obsessed with|nuts about|all about|mad on|mad for|mad about|crazy (?:about|for)|(?:really|big|super|so|is) into|lives? for|huge fan of|fan de|le encantan?(?: los| las)?|loves|adores)|can (?:you|u|y'?all) (?:do|make)|could (?:you|u) (?:do|make)|do (?:you|u|y'?all) (?:do|make)|can (?:we|i) (?:do|get|have|order)|could (?:we|i) (?:get|have|order|do)|let'?s do|how about|what about|maybe|ideally|quiero|quisiera|queremos|ocupo|necesito|me gustar[ií]an)\s+"
 )
 _ON_THEM = re.compile(
     rf"\bwith (?:an? |some |the |little )?(?P<np>{_WORD}(?: {_WORD}){{0,2}}) on (?:each|them|it|every|top|all|the cookies|the biscuits)\b|\b(?:wants?|like|love|put) (?P<np2>{_WORD}(?: {_WORD}){{0,2}}) on (?:the|those|her|his|my) (?:cookies|biscuits)\b"
@@ -84,11 +84,14 @@ class Slots:
         self._things = [t for t in terms if t.kind in ("motif", "theme")]
         #: Where a phrase begins that is surely asked for: behind a number, or a word for shapes.
         self.asked: frozenset[int] = frozenset()
+        #: Phrases behind a word for shapes: "done up as playing cards".
+        self.shapes: tuple[Term, ...] = ()
         self._people = [t for t in terms if t.kind in ("name", "relation")]
 
     def find(self) -> list[Term]:
         """The phrases as terms, the longest first where they overlap."""
-        found = [*self._counted(), *self._shaped()]
+        self.shapes = tuple(self._shaped())
+        found = [*self._counted(), *self.shapes]
         self.asked = frozenset(t.start for t in found if t.entry)
         found += [*self._wished(), *self._enumerated()]
         known = {(t.start, t.end) for t in self._things}
@@ -222,6 +225,8 @@ class Slots:
             lead += number.end()
         words = list(re.finditer(rf"{_WORD}|\d+", text[lead:]))
         if not words:
+            return None
+        if first and re.search(r"\bfor (?:the|our|my|her|his|your|a)\s+(?:\w+\s+)?$", self.low[: begin + lead]):
             return None
         if first:
             # Only the words behind the last small word can be the first thing of a row.

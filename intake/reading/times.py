@@ -23,7 +23,7 @@ class TimeSaid:
 
 _ = r"\x20*\n?\x20*"
 _AMPM = r"(?:a\.?\s?m\.?|p\.?\s?m\.?)(?![a-z])"
-_LEAD = r"(?:at|by|before|after|around|'?round|about|'?bout|abt|near|towards?|from|@|till|until|til|say|like|circa|approx|past|come|a las|a la|tipo|como a las|sobre las|antes de las|despu[eé]s de las)"
+_LEAD = r"(?:at|by|before|after|around|'?round|about|'?bout|abt|near|towards?|from|@|till|until|til|say|like|circa|approx|past|come|a las|a la|tipo|como a las|sobre las|antes de las?|despu[eé]s de las)"
 _UNIT_AFTER = (
     r"(?!\s*(?:-\s*\d|/|%|dozen|doz\b|dz\b|docenas?|of\b|cookies?|biscuits?|galletas|people|ppl|person|kids?|guests?|each|boxes|bags"
     r"|days?|weeks?|wks?|months?|years?|yrs?|hours?|hrs?|min|minutes|miles?|mins|dollars|bucks|more|st\b|nd\b|rd\b|th\b|inch|in\b(?! the)|different|designs?|colou?rs"
