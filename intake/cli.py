@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from intake.home import Home
-    from intake.house import House
+    from intake.house import House, ReadingPart
     from intake.model import Problem, Thread
 
 _ABOUT = "Turns the messages customers send to a home cookie baker into priced, planned and answered orders."
@@ -92,6 +92,10 @@ def _parser() -> argparse.ArgumentParser:
     rack = commands.add_parser("rack", help="list the booked orders by hand-over day")
     rack.set_defaults(run=_rack)
 
+    words = commands.add_parser("words", help="list what corrections have taught the reader, or forget a word")
+    words.add_argument("--forget", metavar="WORD", help="forget what was learnt of this word")
+    words.set_defaults(run=_words)
+
     undo = commands.add_parser("undo", help="take back the last change of the book")
     undo.set_defaults(run=_undo)
 
@@ -118,6 +122,22 @@ def _house(home: Home) -> House:
     return house.load(home.rules) if made else house.default_house()
 
 
+def _reading_rules(home: Home, house: House) -> ReadingPart:
+    """The rules for reading, with the words that corrections in the book have taught, where there is a book."""
+    from intake.reading.house_words import with_words
+
+    if not home.book.is_file():
+        return house.reading
+    from intake.book.shelf import Shelf
+    from intake.book.store import Book
+
+    book = Book(home.book)
+    try:
+        return with_words(house.reading, Shelf(book, house.zone).words())
+    finally:
+        book.close()
+
+
 def _open(args: argparse.Namespace) -> int:
     from tui.app import run
 
@@ -133,7 +153,7 @@ def _read(args: argparse.Namespace) -> int:
     from intake.slip_text import slip
 
     thread = _pasted(args, rules)
-    reading = read(thread, rules.reading)
+    reading = read(thread, _reading_rules(_home(), rules))
     if args.json:
         import json
 
@@ -154,8 +174,9 @@ def _read_lines(name: str, rules: House) -> int:
 
     text = _text_of(name, limit=500_000_000)
     threads, problems = threads_of_lines(text, rules.zone, name)
+    words = _reading_rules(_home(), rules)
     for thread in threads:
-        print(json.dumps(reading_plain(thread.id, read(thread, rules.reading)), ensure_ascii=False))
+        print(json.dumps(reading_plain(thread.id, read(thread, words)), ensure_ascii=False))
     for problem in problems:
         _tell(problem)
     return 2 if problems else 0
@@ -167,7 +188,7 @@ def _explain(args: argparse.Namespace) -> int:
 
     rules = _house(_home())
     thread = _pasted(args, rules)
-    print(trail(read(thread, rules.reading)))
+    print(trail(read(thread, _reading_rules(_home(), rules))))
     return 0
 
 
@@ -273,6 +294,23 @@ def _rack(args: argparse.Namespace) -> int:
         print(rack_line(order))
     if not orders:
         print("No booked orders yet.")
+    return 0
+
+
+def _words(args: argparse.Namespace) -> int:
+    from intake.desk import Desk
+    from intake.slip_text import word_line
+
+    with Desk(_home()) as desk:
+        if args.forget:
+            for word in desk.forget_word(args.forget):
+                print(f"Forgotten: {word_line(word)}")
+            return 0
+        words = desk.words()
+    for word in words:
+        print(word_line(word))
+    if not words:
+        print("Nothing learnt yet. Correct a theme, a color or a flavor, and it is known the next time.")
     return 0
 
 

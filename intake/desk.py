@@ -5,6 +5,7 @@ The parts that read, price, plan and answer are loaded when first needed, so tha
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
@@ -28,6 +29,7 @@ from intake.model import (
     DRAFT_FIELDS,
     STEPS,
     Cell,
+    HouseWord,
     Message,
     Order,
     OrdertinError,
@@ -39,6 +41,7 @@ from intake.model import (
     Thread,
     Verdict,
 )
+from intake.slip_text import word_line
 
 _CLOSED = (State.HANDED_OVER, State.DROPPED)
 
@@ -174,7 +177,8 @@ class Desk:
                 cells["due_is"] = replace(day_is, sure=True, why="")
             return altered(order, replace(order.draft, **cells), self.house)
 
-        return self._edit(order_id, fields(values), corrected, but=_CLOSED)
+        then = self._learning(self._lessons(order_id, values))
+        return self._edit(order_id, fields(values), corrected, but=_CLOSED, then=then)
 
     def say(self, order_id: int, words: str) -> Said:
         """A correction in the baker's own words; nothing changes where they are not understood."""
@@ -187,14 +191,44 @@ class Desk:
             return Said(order, (), understood.answer)
         # The evidence is in what the baker typed, which is no message of the thread.
         cells = {name: replace(cell, evidence=(), rule=BAKER) for name, cell in understood.changes.items()}
+        learnt = self._lessons(order_id, {name: cell.value for name, cell in cells.items()})
         after = self._edit(
             order_id,
             fields(cells),
             lambda now: altered(now, replace(now.draft, **cells), self.house),
             but=_CLOSED,
+            then=self._learning(learnt),
         )
         changed = tuple(name for name in cells if after.draft.cell(name).value != order.draft.cell(name).value)
-        return Said(after, changed, understood.answer, f"{fields(cells)} of {named(order)}")
+        answer = " ".join((understood.answer, *(f"From now on I know: {word_line(w)}." for w in learnt)))
+        return Said(after, changed, answer, f"{fields(cells)} of {named(order)}")
+
+    def _learning(self, learnt: Sequence[HouseWord]) -> Callable[[Change, Order], None]:
+        return lambda change, order: self._shelf.learn(change, learnt)
+
+    def _lessons(self, order_id: int, values: Mapping[str, Any]) -> list[HouseWord]:
+        """What a correction teaches the reader that it did not know."""
+        from intake.reading.house_words import lessons, with_words
+
+        before = self._shelf.order(order_id)
+        thread = self._shelf.thread(self._shelf.number(before.thread_id))
+        texts = {m.id: m.text for m in thread.messages if not m.mine}
+        rules = with_words(self.house.reading, self._shelf.words())
+        taught = [lessons(name, before.draft.cell(name), value, texts, rules) for name, value in values.items()]
+        return [w for w in dict.fromkeys(itertools.chain(*taught)) if w not in rules.words]
+
+    def words(self) -> tuple[HouseWord, ...]:
+        """What the baker's corrections have taught the reader, the oldest first."""
+        return self._shelf.words()
+
+    def forget_word(self, said: str) -> tuple[HouseWord, ...]:
+        """Forgets what was learnt of a word; gives what that was. Raises OrdertinError where nothing was."""
+        held = tuple(w for w in self._shelf.words() if w.said == " ".join(said.lower().split()))
+        if not held:
+            raise OrdertinError(f"“{said:.40}” is not among the words learnt", todo="ordertin words lists them")
+        with self._book.change(f"forgetting of “{held[0].said}”", self.now()) as change:
+            self._shelf.learn(change, [replace(w, means="") for w in held])
+        return held
 
     def confirm(self, order_id: int) -> Order:
         """Settles every field that has a value. Raises OrdertinError that names what an order can't be without."""

@@ -76,11 +76,12 @@ class Taking:
         return replace(held, messages=tuple(sorted(held.messages + arrival.new, key=lambda m: int(m.at.timestamp()))))
 
     def _read(self, thread: Thread, readings: Readings) -> Reading:
+        from intake.reading.house_words import with_words
         from intake.reading.pipeline import read
 
         key = (thread.channel, thread.subject, *((m.id, m.mine) for m in thread.messages))
         if key not in readings:
-            readings[key] = read(thread, self._house.reading)
+            readings[key] = read(thread, with_words(self._house.reading, self._shelf.words()))
         return readings[key]
 
     def _add(self, change: Change, thread: Thread, report: TakeReport, readings: Readings) -> TakeReport:

@@ -17,7 +17,7 @@ from zoneinfo import ZoneInfo, available_timezones
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from intake.clock import zone_of
-from intake.model import OrdertinError
+from intake.model import HouseWord, OrdertinError
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -96,6 +96,7 @@ class ReadingPart(_Part):
     next_weekday: Literal["coming", "week after"] = "week after"
     themes: tuple[str, ...] = ()
     flavors: tuple[str, ...] = ()
+    words: tuple[HouseWord, ...] = ()
 
 
 class RatesPart(_Part):

@@ -118,6 +118,18 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class HouseWord:
+    """A word of this house: where a customer writes `said`, the field `field` (theme, colors, flavors) means `means`.
+
+    Of the field `habit`, `said` names a choice of the house rules and `means` what it is set to.
+    """
+
+    field: str
+    said: str
+    means: str
+
+
+@dataclass(frozen=True, slots=True)
 class Design:
     what: str
     count: int | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from intake.model import DRAFT_FIELDS, Draft, Order, Reading, Thread
+from intake.model import DRAFT_FIELDS, Draft, HouseWord, Order, Reading, Thread
 from intake.record import in_words
 
 _LABELS = {
@@ -72,6 +72,14 @@ def trail(reading: Reading) -> str:
             f"folded     {fold.kind}, {fold.evidence.end - fold.evidence.start} characters: shown, not read as an order"
         )
     return "\n".join(rows)
+
+
+def word_line(word: HouseWord) -> str:
+    """One word that a correction has taught."""
+    if word.field == "habit":
+        return f"“{word.said}” means the {'coming one' if word.means == 'coming' else 'one of the week after'}"
+    kind = {"theme": "a theme", "colors": "a color", "flavors": "a flavor"}[word.field]
+    return f"“{word.said}” is {kind}" + ("" if word.said == word.means.lower() else f", called “{word.means}” here")
 
 
 def rack_line(order: Order) -> str:

@@ -85,4 +85,17 @@ def first_book(db: Any) -> None:
         db.execute(statement)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book]
+def house_words(db: Any) -> None:
+    """What the baker's corrections have taught the reader: where a customer writes `said`, `field` means `means`."""
+    db.execute(
+        """CREATE TABLE words (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            field TEXT NOT NULL,
+            said TEXT NOT NULL,
+            means TEXT NOT NULL,
+            made_by INTEGER NOT NULL,
+            UNIQUE (field, said))"""
+    )
+
+
+STEPS: list[Callable[[Any], None]] = [first_book, house_words]

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from intake.book import rows
 from intake.book.journal import Change
 from intake.book.store import Book
-from intake.model import Draft, Message, Order, OrdertinError, Reading, Thread
+from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Reading, Thread
 
 REPLY = "reply:"
 
@@ -179,6 +179,20 @@ class Shelf:
         """Writes `order` as it now stands, and, where it was read again, how it was read."""
         read = {} if as_read is None else {"as_read": rows.draft_text(as_read)}
         change.alter("orders", order.id, {**rows.order_row(order), **read})
+
+    def words(self) -> tuple[HouseWord, ...]:
+        """What the baker's corrections have taught, the oldest first."""
+        found = self._rows("SELECT field, said, means FROM words WHERE means != '' ORDER BY id")
+        return tuple(HouseWord(row["field"], row["said"], row["means"]) for row in found)
+
+    def learn(self, change: Change, words: Sequence[HouseWord]) -> None:
+        """Keeps each word; one that is known already gets its new meaning, an empty one to forget it."""
+        for word in words:
+            held = self._rows("SELECT id FROM words WHERE field = ? AND said = ?", word.field, word.said)
+            if held:
+                change.alter("words", held[0]["id"], {"means": word.means})
+            elif word.means:
+                change.add("words", [{"field": word.field, "said": word.said, "means": word.means}])
 
     def last_messages(self, states: Sequence[str]) -> list[tuple[str, str, str, bool, Message]]:
         """For each conversation with an order in one of `states` or an unanswered message: its name, its customer,

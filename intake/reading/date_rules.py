@@ -280,9 +280,9 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                 year += 1
             first, last = month_span(year, month)
             p = g["p"]
-            nth = re.match(r"(first|1st|primera)|(second|2nd|segunda)|(third|3rd|tercera)|(fourth|4th)", p)
-            if nth and re.search(r"week|semana", p):
-                begin = first + 7 * ((nth.lastindex or 1) - 1) * DAY
+            which = re.match(r"(first|1st|primera)|(second|2nd|segunda)|(third|3rd|tercera)|(fourth|4th)", p)
+            if which and re.search(r"week|semana", p):
+                begin = first + 7 * ((which.lastindex or 1) - 1) * DAY
                 return span(max(begin, sent), begin + 6 * DAY, "part")
             if re.match(r"last week|[uú]ltima", p):
                 return span(last - 6 * DAY, last, "part")

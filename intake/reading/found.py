@@ -13,6 +13,7 @@ from intake.reading import (
     dates,
     details,
     handover,
+    house_words,
     language,
     lettering,
     occasions,
@@ -46,7 +47,7 @@ class Found:
 def find(turn: Turn, rules: ReadingPart) -> Found:
     """All finders over one turn. Earlier ones claim their words: a phone number is no count, a date no design."""
     low = turn.low
-    words, terms = language.parse(low, rules.themes)
+    words, terms = language.parse(low, house_words.terms(rules))
     found = Found(turn)
 
     def keep(kind: str, mentions: Sequence[Mention]) -> list[tuple[int, int]]:
@@ -83,7 +84,7 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     found.lists = found_things.lists
     themed = keep("theme", found_things.themes)
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
-    tasted = keep("flavors", list(details.flavors(turn, terms, rules.flavors)))
+    tasted = keep("flavors", list(details.flavors(turn, terms, house_words.flavors(rules))))
     keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
     keep("dietary", [*details.dietary(turn), *details.dietary_beyond(turn)])
     keep("packaging", list(details.packaging(turn)))

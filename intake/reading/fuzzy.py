@@ -18,7 +18,14 @@ def nearest(word: str, known: tuple[str, ...]) -> str | None:
     from rapidfuzz import fuzz, process
 
     found = process.extractOne(word, _like(word, known), scorer=fuzz.ratio, score_cutoff=CUTOFF)
-    return found[0] if found else None
+    if not found:
+        return None
+    # "Skaters" are no "skates", nor are "chariots" "charts": a word with an ending of its own is not misspelt.
+    ending = next((e for e in _ENDINGS if word.endswith(e)), "")
+    return found[0] if found[0].endswith(ending) else None
+
+
+_ENDINGS = ("ers", "er", "ors", "or", "ings", "ing", "ists", "ist", "iots", "iot")
 
 
 def _like(word: str, known: Sequence[str]) -> list[str]:

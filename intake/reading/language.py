@@ -137,15 +137,19 @@ def _nlp() -> Any:
     return nlp
 
 
-@lru_cache(maxsize=8)
-def _matcher(extra: tuple[str, ...]) -> tuple[Any, dict[int, tuple[str, str, bool]]]:
+_Meanings = dict[int, tuple[str, str, bool]]
+
+
+@lru_cache(maxsize=1)
+def _matcher() -> tuple[Any, _Meanings]:
+    """The terms of the word lists."""
     from spacy.matcher import PhraseMatcher
 
     nlp = _nlp()
     matcher = PhraseMatcher(nlp.vocab, attr="LOWER")
-    meaning: dict[int, tuple[str, str, bool]] = {}
+    meaning: _Meanings = {}
     for kind, names in LISTS.items():
-        entries = listed(*names) | (frozenset(e.lower() for e in extra) if kind == "theme" else frozenset())
+        entries = listed(*names)
         forms = {(entry, entry, False) for entry in entries}
         if kind in _PLURALS:
             forms |= {(plural(entry), entry, True) for entry in entries if plural(entry) != entry}
@@ -160,6 +164,22 @@ def _matcher(extra: tuple[str, ...]) -> tuple[Any, dict[int, tuple[str, str, boo
     return matcher, meaning
 
 
+@lru_cache(maxsize=8)
+def _own_matcher(extra: tuple[tuple[str, str], ...]) -> tuple[Any, _Meanings]:
+    """The house's own terms, apart from the lists, so that a new one costs nothing."""
+    from spacy.matcher import PhraseMatcher
+
+    nlp = _nlp()
+    matcher = PhraseMatcher(nlp.vocab, attr="LOWER")
+    meaning: _Meanings = {}
+    for kind, entry in extra:
+        for form, many in ((entry, False), (plural(entry), True)) if kind in _PLURALS else ((entry, False),):
+            key = f"own {kind}|{entry}|{int(many)}"
+            matcher.add(key, [nlp.make_doc(form)])
+            meaning[nlp.vocab.strings[key]] = (kind, entry, many or entry.endswith("s"))
+    return matcher, meaning
+
+
 def _words(doc: Any) -> Iterator[Word]:
     for token in doc:
         if not token.is_space:
@@ -171,18 +191,18 @@ def words(low: str) -> tuple[Word, ...]:
     return tuple(_words(_nlp().make_doc(low)))
 
 
-def parse(low: str, extra: tuple[str, ...] = ()) -> tuple[tuple[Word, ...], tuple[Term, ...]]:
+def parse(low: str, extra: tuple[tuple[str, str], ...] = ()) -> tuple[tuple[Word, ...], tuple[Term, ...]]:
     """Tokens and known terms of a shadow text; of each kind the longest, without overlap, in text order.
 
-    `extra` are the house's own themes and cutters.
+    `extra` are the house's own terms as (kind, phrase).
     """
     doc = _nlp().make_doc(low)
-    matcher, meaning = _matcher(extra)
     found: list[Term] = []
-    for key, first, last in matcher(doc):
-        kind, entry, many = meaning[key]
-        start, end = doc[first].idx, doc[last - 1].idx + len(doc[last - 1].text)
-        found.append(Term(kind, start, end, entry, many))
+    for matcher, meaning in (_matcher(), _own_matcher(extra)) if extra else (_matcher(),):
+        for key, first, last in matcher(doc):
+            kind, entry, many = meaning[key]
+            start, end = doc[first].idx, doc[last - 1].idx + len(doc[last - 1].text)
+            found.append(Term(kind, start, end, entry, many))
     kept: list[Term] = []
     ends: dict[str, int] = {}
     for term in sorted(found, key=lambda t: (t.start, t.start - t.end, not t.plural)):
@@ -192,6 +212,6 @@ def parse(low: str, extra: tuple[str, ...] = ()) -> tuple[tuple[Word, ...], tupl
     return tuple(_words(doc)), tuple(kept)
 
 
-def warm(extra: tuple[str, ...] = ()) -> None:
+def warm() -> None:
     """Build the pipeline and the word lists now, so that the first reading is not kept waiting."""
-    _matcher(extra)
+    _matcher()

@@ -182,7 +182,7 @@ def find(turn: Turn) -> Iterator[Mention]:
             _TAG.search(before)
             or re.search(r"\b(?:nothing|not|don'?t|no|without anything)\b(?:\s\w+){0,2}\s*(?:that\s)?$", before)
             or _PERSON_SUBJECT.search(before)
-            or re.search(r"\b(?:is|was|keeps|are|were)\s*$", before) and m["verb"].lower() == "saying"
+            or (re.search(r"\b(?:is|was|keeps|are|were)\s*$", before) and m["verb"].lower() == "saying")
         ):
             continue
         if m["verb"].lower() in ("say", "read", "reads", "reading") and not _COOKIE_SUBJECT.search(before):

@@ -32,7 +32,7 @@ _RUN = rf"{_CAP}(?:[ ]+(?:(?:{_JOIN}[ ]+){{0,3}}{_CAP}))*"
 _RUN_LEFT = re.compile(rf"(?:^|(?<=[\s(\"“:,/]))(?P<run>{_RUN})$")
 _RUN_RIGHT = re.compile(_RUN)
 _LOUD_RIGHT = re.compile(rf"{_LOUD}(?:[ ]+{_LOUD})*(?![a-z'’])")
-_BREAK = re.compile(rf"(?<!\bMR)(?<!\bMRS)(?<!\bMS)(?<!\bDR)(?<!\bST)(?<!\bSGT)(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bEST)(?<!\bEst)(?<!\b[A-Z])\.(?=\s|$)|[!?;,:()\n\"“”]|\s-+\s|…|\.\.+")
+_BREAK = re.compile(r"(?<!\bMR)(?<!\bMRS)(?<!\bMS)(?<!\bDR)(?<!\bST)(?<!\bSGT)(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bEST)(?<!\bEst)(?<!\b[A-Z])\.(?=\s|$)|[!?;,:()\n\"“”]|\s-+\s|…|\.\.+")
 #: Words that begin a sentence or a request and are no part of the text behind them.
 _LEAD = re.compile(
     r"^(?:(?:put|write|add|pipe|just|only|please|pls|maybe|and|with|also|then|so|have|hi|hey|hello|yes|yeah|names?|words?|initials?|letters?|numbers?|text|want|can|could|would|i|i'd|i'll|we'd|perfect|great|ok|okay|no|nope|nah|half|some|like|un|una|con|y|el|la|que|the|a|to|of|de|ponles?|s[ií])\s+)+",
@@ -67,7 +67,7 @@ _SPELL = re.compile(
 _NAMES = re.compile(
     r"\b(?:names|nombres|(?:each|every|one|child'?s|kid'?s|a|un|their) (?:with )?(?:one )?(?:a |un )?(?:name|nombre)|name (?:on|for|per) (?:each|every)(?: one)?)\b(?P<gap>[^:\n]{0,70}?)(?::|(?<![a-z])-|–|—|\bthey are\b|\bthey're\b|\bthese are\b|\bare\b|\bis\b|\bson\b|\?|\.|\()\s*(?:they are |they're |son |that's |that is |\d+:?\s*|as follows:?\s*)*"
 )
-_NAME = rf"(?:(?:Mr|Mrs|Ms|Dr|Miss|Coach|Grandma|Grandpa|Aunt|Auntie|Uncle|T[ií][oa]|Abuel[oa]|Pap[aá]|Mam[aá]|Nana|Baby|Lil|Big|Little|Miss)\.? )?[A-ZÀ-ÖØ-Þ][\w'’-]*(?: [A-ZÀ-ÖØ-Þ][\w'’-]+| [A-Z]\.?)?"
+_NAME = r"(?:(?:Mr|Mrs|Ms|Dr|Miss|Coach|Grandma|Grandpa|Aunt|Auntie|Uncle|T[ií][oa]|Abuel[oa]|Pap[aá]|Mam[aá]|Nana|Baby|Lil|Big|Little|Miss)\.? )?[A-ZÀ-ÖØ-Þ][\w'’-]*(?: [A-ZÀ-ÖØ-Þ][\w'’-]+| [A-Z]\.?)?"
 _SEP = r"(?:\s*,\s*(?:and\s+|&\s*|y\s+|n\s+)?|\s+(?:and|&|y|n|e)\s+|\s*/\s*|\s*;\s*|\s*\n\s*)"
 NAME_LIST = re.compile(rf"{_NAME}(?:{_SEP}{_NAME})+")
 _SPLIT = re.compile(_SEP)

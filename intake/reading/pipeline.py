@@ -12,6 +12,7 @@ from intake.house import ReadingPart
 from intake.model import Cell, Draft, Evidence, Message, Reading, Thread, Trail
 from intake.reading import found as finders
 from intake.reading import (
+    house_words,
     intent,
     segments,
     settle_count,
@@ -37,6 +38,7 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     parts = segments.segment(found)
     trail: list[Trail] = []
     drafts = [_order(thread, found, _about(parts, k), trail) for k in range(parts.count)]
+    drafts = [house_words.in_house_terms(d, rules) for d in drafts]
     shared = [sure.calibrate(d, found, _about(parts, k)) for k, d in enumerate(drafts) if _is_order(d, found)]
     changed, new = _last_change(thread, found, rules, shared)
     said = intent.settle(found, bool(shared), changed, new)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 from intake.model import Cell, Due, Evidence
@@ -16,22 +16,11 @@ from intake.reading import cues
 from intake.reading.date_anchors import hang
 from intake.reading.date_said import DateSaid
 from intake.reading.day_roles import FULL, day_role, is_time, offers_time, time_role
+from intake.reading.due_days import Settled, accepted_day, meant_by_name, other_choice, resolved
 from intake.reading.found import Found
 from intake.reading.times import TimeSaid
 
 DAY = timedelta(days=1)
-
-
-@dataclass(frozen=True, slots=True)
-class _Settled:
-    said: DateSaid
-    role: str
-    found: Found
-    offered: bool = False
-
-    @property
-    def at(self) -> tuple[int, int]:
-        return self.found.turn.index, self.said.start
 
 
 def settle(
@@ -41,32 +30,32 @@ def settle(
 
     `way` is its hand-over where that is known: only what is shipped arrives.
     """
-    settled: list[_Settled] = []
+    settled: list[Settled] = []
     trail: list[tuple[str, str, str, Evidence]] = []
     for index, f in enumerate(found):
-        said_here: list[_Settled] = []
+        said_here: list[Settled] = []
         for position, said in enumerate(f.dates):
             if said.rule == "named day as a thing" or not about(f.turn.index, said.start):
                 continue
             role = day_role(f, position)
             if f.turn.mine:
-                accepted = _accepted(found, index, said, settled)
-                if accepted == "yes" and _other_choice(found, index, position):
+                accepted = accepted_day(found, index, said, settled)
+                if accepted == "yes" and other_choice(found, index, position):
                     accepted = "refused"
                 if accepted == "refused":
                     # "The one after" hangs on a day the baker could not do.
-                    settled.append(_Settled(_resolve(said, settled, f, "other"), "other", f, True))
+                    settled.append(Settled(resolved(said, settled, f, "other"), "other", f, True))
                     continue
                 if not accepted or role == "other":
                     continue
                 role = role if role != "" else "handover"
                 if role == "event" and not any(x.role == "event" for x in settled):
                     role = "event"
-            value = _resolve(said, settled + said_here, f, role, f.dates[position + 1 :])
+            value = resolved(said, settled + said_here, f, role, f.dates[position + 1 :])
             if value.first is None:
                 trail.append((said.rule, "", "hangs on a day that is not known", f.turn.evidence(said.start, said.end)))
                 continue
-            said_here.append(_Settled(value, role, f, f.turn.mine))
+            said_here.append(Settled(value, role, f, f.turn.mine))
         settled.extend(said_here)
     for s in settled:
         trail.append(
@@ -113,121 +102,8 @@ def _shown(said: DateSaid) -> str:
     return f"{said.first}" if said.first == said.last else f"{said.first} to {said.last}"
 
 
-def _accepted(found: Sequence[Found], index: int, said: DateSaid, settled: Sequence[_Settled]) -> str:
-    """Whether the customer's next words take up a day that the baker named: "yes", "refused" or ""."""
-    turn = found[index].turn
-    start, end = turn.shadow.sentence(said.start)
-    sentence = turn.low[start:end]
-    if FULL.search(sentence) or (FULL.search(turn.low[end : end + 40]) and "?" in sentence):
-        return "refused"
-    answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
-    if answer is None or answer.turn.index > turn.index + 3:
-        return ""
-    if cues.NO.search(answer.turn.bare) and not re.match(
-        r"no (?:problem|worries|name|words|need|that'?s)", answer.turn.bare
-    ):
-        return (
-            "refused"
-            if re.search(r"\bnot (?:this|that)|\bnot\b|can'?t|too early|too late|instead", answer.turn.bare)
-            else ""
-        )
-    if re.search(r"\btoo (?:early|late)\b", answer.turn.bare):
-        return "yes"
-    return "yes"
-
-
-_FIRST = re.compile(r"\b(?:the )?(?:first|former|earlier|earliest|1st)(?: one| of those| day)?\b(?! thing)")
-_SECOND = re.compile(r"\b(?:the )?(?:second|latter|later|last|2nd|other)(?: one| of (?:those|the two)| day)\b|\bthe (?:second|latter|later|last)\b")
-
-
-def _other_choice(found: Sequence[Found], index: int, position: int) -> bool:
-    """Whether the answer picks another of the days that the baker has offered: "the second one"."""
-    days = [d for d in found[index].dates if d.rule != "named day as a thing"]
-    answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
-    if len(days) != 2 or answer is None or answer.dates:
-        return False
-    if _SECOND.search(answer.turn.low):
-        return found[index].dates[position] is days[0]
-    return bool(_FIRST.search(answer.turn.low)) and found[index].dates[position] is days[1]
-
-
-def _resolve(
-    said: DateSaid, settled: Sequence[_Settled], f: Found, role: str, rest: Sequence[DateSaid] = ()
-) -> DateSaid:
-    """Settle a hanging phrase: on the party's day if it is known, else on the last day that was named."""
-    if said.anchor is None:
-        return said
-    base: DateSaid | None = None
-    usable = [s for s in settled if s.role != "other"] or list(settled)
-    if said.rule == "the one after":
-        base = settled[-1].said if settled else None
-        if settled and settled[-1].said.rule == "the one after" and settled[-1].offered:
-            return replace(said, first=settled[-1].said.first, last=settled[-1].said.last, anchor=None)
-    elif said.anchor[0] in ("offset", "week", "weekend"):
-        events = [s for s in usable if s.role in ("event", "")]
-        events = _meant(events, [*(s.found for s in settled), f]) or events
-        base = (events or usable)[-1].said if usable else None
-        if said.anchor == ("offset", 0) and events and re.search(r"morning of|day of", f.turn.low[said.start : said.end]):
-            base = events[-1].said
-        elif said.anchor == ("offset", 0) and usable:
-            same = [s for s in usable if s.found is f]
-            base = (same or _meant(usable, [*(s.found for s in settled), f]) or usable)[-1].said
-        if base is None:
-            base = next((d for d in rest if d.first), None)
-    elif (
-        said.anchor[0] == "weekday"
-        and settled
-        and settled[-1].found is f
-        and re.fullmatch(r"\s*(?:,|or|and|/|or even|maybe)?\s*", f.turn.low[settled[-1].said.end : said.start])
-    ):
-        # "Friday the 26th, sat or sunday": a row of days goes on from the first.
-        return hang(replace(said, anchor=("weekday", said.anchor[1], "after")), settled[-1].said, f.turn.day)
-    elif said.anchor[0] == "weekday" and (offers := _just_offered(settled, f)):
-        # "Tuesday the 16th or Thursday the 18th?" - "thursday": the day meant is one of those, or the nearest to them.
-        days = [d for s in offers for d in (s.said.first,) if d]
-        same = next((d for d in days if d.weekday() == said.anchor[1]), None)
-        near = same or min(
-            (days[-1] + k * DAY for k in (1, 2, 3, -1, -2, -3) if (days[-1] + k * DAY).weekday() == said.anchor[1]),
-            default=None,
-        )
-        if near and near >= f.turn.day:
-            return replace(said, first=near, last=near, anchor=None)
-        return hang(said, None, f.turn.day)
-    elif said.anchor[0] in ("weekday", "ordinal"):
-        events = [s for s in usable if s.role in ("event", "handover", "arrival", "")]
-        correcting = role == "event" and any(s.role == "event" for s in events)
-        base = events[-1].said if events and (role != "event" or correcting) else None
-        if base is None and role in ("handover", "arrival", "") and said.anchor[0] == "weekday":
-            later = next(
-                (d for d in rest if d.first and d.rule.startswith(("month", "day month", "slash", "named day"))), None
-            )
-            base = later
-        if (
-            said.anchor[0] == "weekday"
-            and base is not None
-            and base.first
-            and (correcting or (base.first - f.turn.day).days < 0)
-        ):
-            base = None
-        if said.anchor[0] == "ordinal" and correcting and base is not None and base.first:
-            near = replace(said, anchor=said.anchor)
-            return hang(near, DateSaid(0, 0, base.first + 20 * DAY, base.first + 20 * DAY, ""), f.turn.day)
-    return hang(said, base, f.turn.day)
-
-
-def _just_offered(settled: Sequence[_Settled], f: Found) -> list[_Settled]:
-    """The days of the baker's last message before this turn, taken up or not; with a word of change the day that stands."""
-    last = max((s.found.turn.index for s in settled), default=-1)
-    offers = [s for s in settled if s.offered and s.found.turn.index == last and s.said.first == s.said.last]
-    if offers:
-        return offers
-    standing = [s for s in settled if s.role in ("handover", "arrival") and s.said.first == s.said.last and s.found.turn.index < f.turn.index]
-    moved = re.search(r"\b(?:instead|rather|move|moved|switch|change|could i come|can i come|could we|can we|turns out)\b", f.turn.low)
-    return standing[-1:] if moved else []
-
-
 def _choose(
-    settled: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool], way: str | None
+    settled: list[Settled], found: Sequence[Found], about: Callable[[int, int], bool], way: str | None
 ) -> tuple[Cell[Due], Cell[str]]:
     # A day that had passed by the last message is an old order's, quoted.
     today = max((f.turn.day for f in found if f.turn.kind == "said"), default=date.min)
@@ -271,7 +147,7 @@ def _choose(
         last_turn = max(s.found.turn.index for s in events)
         latest = [s for s in events if s.found.turn.index == last_turn]
         strong = [s for s in latest if not s.said.rule.startswith("named day")] or latest
-        strong = _meant(strong, found) or strong
+        strong = meant_by_name(strong, found) or strong
         kind = "event"
         due, clock_role = _day(strong, found, about), "event"
     else:
@@ -305,19 +181,7 @@ def _party_named(found: Sequence[Found], about: Callable[[int, int], bool]) -> b
     )
 
 
-def _meant(events: list[_Settled], found: Sequence[Found]) -> list[_Settled]:
-    """ "The cookies are for the rehearsal" picks the rehearsal's day out of several."""
-    for f in found:
-        if not f.turn.mine and (
-            m := re.search(r"\b(?:cookies|they|these|this order) (?:are|is|'re) for the (?P<w>[a-z]{4,})", f.turn.low)
-        ):
-            picked = [s for s in events if m["w"] in s.found.turn.low[max(0, s.said.start - 40) : s.said.start]]
-            if picked:
-                return picked
-    return []
-
-
-def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[Due]:
+def _day(latest: list[Settled], found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[Due]:
     """One day, or the narrowest window, out of the days that the last word on it names."""
     turn = latest[-1].found.turn
     low = turn.low
@@ -373,7 +237,7 @@ def _day(latest: list[_Settled], found: Sequence[Found], about: Callable[[int, i
     return Cell(Due(said.first, said.last), not why, evidence, why, others, rule=said.rule)
 
 
-def _alternatives(latest: list[_Settled], low: str) -> list[_Settled]:
+def _alternatives(latest: list[Settled], low: str) -> list[Settled]:
     """The days that "or" (or a bare row of weekdays) joins."""
     group = [latest[-1]]
     for prev in reversed(latest[:-1]):
@@ -394,11 +258,11 @@ _SAME_TIME = re.compile(r"\b(?:same (?:time|hour)|time stays|misma hora)\b")
 
 def _time(
     due: Cell[Due],
-    latest: list[_Settled],
+    latest: list[Settled],
     found: Sequence[Found],
     about: Callable[[int, int], bool],
     role: str,
-    settled: Sequence[_Settled],
+    settled: Sequence[Settled],
 ) -> tuple[time, Evidence] | None:
     """The clock time of the chosen day: beside it, else of the same role elsewhere; a later word wins."""
     chosen = next((s for s in latest if due.evidence and due.evidence[0].start == s.said.start), latest[-1])
@@ -411,7 +275,7 @@ def _time(
                 t
                 for t in options
                 if not t.bare
-                and _accepted(found, index, DateSaid(t.start, t.end, None, None, ""), ()) == "yes"
+                and accepted_day(found, index, DateSaid(t.start, t.end, None, None, ""), ()) == "yes"
                 and offers_time(f, t)
                 and role == "handover"
             ]
@@ -457,7 +321,7 @@ def _time(
     return best
 
 
-def _said_with(f: Found, t: TimeSaid, settled: Sequence[_Settled], due: Due) -> bool:
+def _said_with(f: Found, t: TimeSaid, settled: Sequence[Settled], due: Due) -> bool:
     """Whether the time stands in one sentence with a phrase that means the due day."""
     sentence = f.turn.shadow.sentence(t.start)
     return any(
@@ -465,5 +329,5 @@ def _said_with(f: Found, t: TimeSaid, settled: Sequence[_Settled], due: Due) -> 
     )
 
 
-def chosen_role(s: _Settled) -> str:
+def chosen_role(s: Settled) -> str:
     return "handover" if s.role in ("handover", "arrival", "") else "event"

@@ -11,7 +11,8 @@ from intake.reading import cues, named_days
 from intake.reading.found import Found
 from intake.reading.language import listed
 from intake.reading.mention import Mention
-from intake.reading.settle_count import Tally, rebalanced
+from intake.reading.settle_count import rebalanced
+from intake.reading.tally import Tally
 from intake.reading.things import Item, ItemList
 
 _EXTRA = re.compile(

@@ -123,9 +123,9 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
             kept[m.value] = turn.evidence(m.start, m.end)
             rule = m.rule
         for m in (m for m in fresh if m.rule == "spelled out"):
-            old = next((k for k in kept if k != HIS and alike(k, m.value)), None)
-            if old or HIS in kept or "lettering" in turn.asked:
-                kept = {(m.value if k in (old, HIS) else k): e for k, e in kept.items()}
+            misspelt = next((k for k in kept if k != HIS and alike(k, m.value)), None)
+            if misspelt or HIS in kept or "lettering" in turn.asked:
+                kept = {(m.value if k in (misspelt, HIS) else k): e for k, e in kept.items()}
                 kept.setdefault(m.value, turn.evidence(m.start, m.end))
                 rule = rule or m.rule
         if not here and _accepts(turn.bare):

@@ -92,6 +92,8 @@ def _theme(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
             if stated or not g.strong or not about(f.turn.index, g.start):
                 continue
             for item in g.items:
+                if _used(draft, f, item.start, item.end, "theme", "designs"):
+                    continue
                 if not {_stem(w) for w in item.what.lower().split()} & held:
                     yield f"“{item.what}” is named as well: check the theme"
 

@@ -24,7 +24,7 @@ _SPANISH_OF = re.compile(
     rf"(?:\b(?:ser[ií]an|que sean|las quiero|las quisiera|ir[ií]an)|(?:^|[.!?]\s*)) ?de (?P<t>{_NP})(?=\s*(?:,|\.|$|\ben\b|\bcon\b|\bpara\b))"
 )
 _INTO = re.compile(
-    rf"\b(?:(?:'s|is|are|really|so|big|all) into|obsessed with|loves?|mad (?:for|about|on)|crazy about|nuts about) (?:the )?(?P<t>{_NP}),? so (?=that\b|yeah|we\b|those|let'?s|a\b|\d|i\b|that'?s)"
+    rf"\b(?:(?:'s|is|are|really|so|big|all) into|obsessed with|loves?|mad (?:for|about|on)|crazy about|nuts about) (?:the )?(?P<t>(?!(?:it|them|him|her|you|this|that|these|those)\b){_NP}),? so (?=that\b|yeah|we\b|those|let'?s|a\b|\d|i\b|that'?s)"
 )
 _IS_THE_THEME = re.compile(
     rf"(?:^|[.!?,;\n]\s*|\b(?:so|ok|and|yes|hi|hey)\s)(?P<t>{_NP})[.,!\s]{{1,3}}(?:that'?s|is|will be|would be|being|es)\s+(?:the|el|our|my|her|his)\s+(?:theme|tema)\b"

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-
 from fractions import Fraction
 
 from intake.reading import fuzzy

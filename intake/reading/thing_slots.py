@@ -155,10 +155,7 @@ class Slots:
                 if t.start == start and t.end < end and not whole:
                     start = t.end + len(self.low[t.end : end]) - len(self.low[t.end : end].lstrip(" -"))
                     moved = True
-            if (m := re.match(r"[\w-]+(?=\s)", self.low[start:end])) and (m[0] in _NUMERALS or re.fullmatch(numbers.WORDS, m[0])):
-                start += len(m[0]) + 1
-                moved = True
-            elif (m := re.match(r"[a-z]+(?=\s)", self.low[start:end])) and m[0] in SIZES:
+            if ((m := re.match(r"[\w-]+(?=\s)", self.low[start:end])) and (m[0] in _NUMERALS or re.fullmatch(numbers.WORDS, m[0]))) or ((m := re.match(r"[a-z]+(?=\s)", self.low[start:end])) and m[0] in SIZES):
                 start += len(m[0]) + 1
                 moved = True
         return start, end
@@ -168,7 +165,7 @@ class Slots:
         for q in self.quantities:
             if q.role not in ("dozens", "cookies", "lone", "total", "each") or q.high < 2:
                 continue
-            if self.low[q.end : q.end + 1] not in (" ", "\n") or re.search(r"\b(?:the|this|that|room|unit)\s+$", self.low[: q.start]) and not q.dozens:
+            if self.low[q.end : q.end + 1] not in (" ", "\n") or (re.search(r"\b(?:the|this|that|room|unit)\s+$", self.low[: q.start]) and not q.dozens):
                 continue
             term = self._phrase(q.end + 1, loose=q.dozens)
             if term is None or re.match(r"\s+(?:cookies|biscuits|galletas)", self.low[term.end :]):
