@@ -17,13 +17,13 @@ _EMAIL = re.compile(
     re.IGNORECASE,
 )
 _PHONE = re.compile(
-    r"(?<![\w$£€#/.-])(?:\+\d{1,3}[ .-]?)?(?:\(\d{2,5}\)[ .-]?|\d{1,5}[ .-]){0,4}\d{3,10}(?![\w/]|[.-]\d|:\d)"
+    r"\+\d{1,3}(?:[ .-]?\d{1,4}){3,6}(?![\w/]|[.-]\d|:\d)|(?<![\w$£€#/.-])(?:\+\d{1,3}[ .-]?)?(?:\(\d{2,5}\)[ .-]?|\d{1,5}[ .-]){0,4}\d{3,10}(?![\w/]|[.-]\d|:\d)"
 )
 _PHONE_WORD = re.compile(
     r"\b(?:call|text|cell|phone|ph|tel|mobile|mob|ring|number|reach|whats|m|c|p|t|cel|llam\w+|tel[eé]fono)\b\W*(?:me |us |is |on |at |him |her |al )*\W*$"
 )
 _NOT_MINE = re.compile(
-    r"\b(?:fax|office|front desk|school|venue|church|house|invoice|order|account|ref)\b\W*(?:is|at|number|no)?\W*$"
+    r"\b(?:fax|school|venue|church|house|invoice|order|account|ref)\b\W*(?:is|at|number|no)?\W*$"
 )
 _MONEY = r"(?P<cur>[$£€]|usd ?|us\$)?\s?(?P<n>\d{1,3}(?:,\d{3})+(?:\.\d\d)?|\d{1,6}(?:\.\d\d)?)"
 _BUDGET = (

@@ -81,7 +81,7 @@ _HEADS_BEFORE = re.compile(
 _TOTAL_AFTER = re.compile(
     rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)"
 )
-_COOKIE = r"(?:cookies?|cookis|cookys?|cookeys|cookiez|cokies|coockies|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
+_COOKIE = r"(?:cookies?|coo?c?k(?:ie|ei|ey|y|i|ee)[sz]?|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
 _COOKIES_AFTER = re.compile(
     rf"^{_}(?:(?:(?!\b(?:for|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )

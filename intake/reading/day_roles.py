@@ -120,7 +120,8 @@ def day_role(f: Found, position: int) -> str:
         for m in pattern.finditer(post[:34])
     ] + [(m.start - said.end, "handover") for m in ways if 0 <= m.start - said.end < 34 and m.start < nxt]
     hits = [h for h in hits if not (h[1] == "event" and re.match(r"it'?s|its", post[h[0] :]) and h[0] > 6)]
-    if hits and not re.match(r"\s*(?:but|so)\b", post):
+    follows = re.match(r"\s*,? so (?:i|we|he|she|they)(?:'?d|'?ll| can| could| will| would)? (?:\w+ )?(?:grab|get|pick|collect|come|fetch|swing|stop)", post)
+    if hits and (follows or not re.match(r"\s*(?:but|so)\b", post)):
         return min(hits)[1]
     if hits and min(hits)[1] == "event":
         return "event"

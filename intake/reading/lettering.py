@@ -82,7 +82,7 @@ _ASKED_FOR = re.compile(
 _GENERIC = frozenset("baby babys bub bubs kid child boy girl couple bride groom mom mum dad".split())
 _NONE = re.compile(
     r"\b(?:don'?t|do not|dont|please don'?t) (?:write|put|pipe|letter) (?:anything|any \w+|names?|nothing|that)\b|\bnothing on (?:the|those|any|these) (?:cookies|biscuits|other)\b|\bleave (?:'?em|them|it) blank\b|\bnothing (?:is to be )?written\b|\bdon'?t bother with (?:his|her|the|any) names?\b|\b(?:no|without(?: any)?|don'?t (?:need|want)(?: any)?|skip(?: the)?|not? need(?:ing)? (?:any )?|scratch the|forget the|drop the|leave off the|minus the|lose the|omit(?: the)?|ditch(?: the)?|remove(?: the)?|take off(?: the)?|leave out(?: the)?|sin|nada de|ning[uú]n)\s+(?:any |the |a |custom |need for )?(?:names?|words?|writing|wording|lettering|letters?|text|message|initials|logo|nombres?|letras?|texto)\b(?:,? (?:or|and|nor|ni) (?:names?|words?|writing|anything|text|letras?|numbers?))?(?: (?:needed|necessary|required|please|on (?:them|any|it)))?"
-    r"|\bnothing (?:needs to be |to be |need be )?(?:written|piped|printed|lettered)\b|\b(?:rather not|not want|n'?t want) (?:to )?(?:see |have )?(?:his|her|their|any|the) (?:name|words?|writing)|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bno (?:le |les )?pong\w+ (?:el |los |ning[uú]n )?nombres?\b|\bnothing (?:in|with) writing\b"
+    r"|\bleave (?:the |his |her |their |all )?(?:names?|words?|writing|wording|lettering) (?:off|out)\b|\bnothing (?:needs to be |to be |need be )?(?:written|piped|printed|lettered)\b|\b(?:rather not|not want|n'?t want) (?:to )?(?:see |have )?(?:his|her|their|any|the) (?:name|words?|writing)|\b(?:nada|no) escrito\b|\bnothing on them\b|\bno need (?:for|to (?:write|put)) [\w ]{0,12}(?:names?|words?|anything|writing)|\bleave (?:them|it|em) (?:blank|plain)\b|\b(?:just )?plain,? no (?:text|names?)|\bnot? writing\b|\bno (?:le |les )?pong\w+ (?:el |los |ning[uú]n )?nombres?\b|\bnothing (?:in|with) writing\b"
 )
 _ONE_TEXT = re.compile(
     r"\b(?:and|with|plus|also|,)\s+(?:just\s+)?(?:one|1|a)\s+(?:big\s+one\s+)?(?P<text>(?:[A-Z][\w'’!]*)(?:\s+(?:[A-Z0-9][\w'’!]*|of|the|to|on|and|&)){1,6})(?=\s*(?:$|[.,!?;\n]|please|pls))"
@@ -194,7 +194,7 @@ def find(turn: Turn) -> Iterator[Mention]:
         ):
             continue
         said, start = m["text"], m.start("text")
-        if re.match(r"\s*(?:on|in|at) (?:your|the|my)\b|\s*(?:this|that|so|it)\b", said.lower()):
+        if re.match(r"\s*(?:thank(?:s| you)?|hi|hello|goodbye|bye|farewell|sorry|congrat\w*) (?:to|for)\b|\s*(?:on|in|at) (?:your|the|my)\b|\s*(?:this|that|so|it)\b", said.lower()):
             continue
         second = re.search(
             r"\b(?:and|n|&)\s+(?:the (?:other|rest)[\w ]{0,12}?|half|one|some|another)\s+(?P<v>say(?:s|ing)?\s+|)(?P<t>[A-Z\"“][^\n.!?;]{1,40})$",
@@ -282,7 +282,7 @@ def find(turn: Turn) -> Iterator[Mention]:
                 if re.sub(r"['’]?s$", "", who) in _GENERIC or who in ("both", "both their", "of each", "his", "her", "their", "the", "la", "su", "sus", "")
                 else re.sub(r"['’]?s$", "", m["who"]).capitalize(),
                 m.start(),
-                m.end(),
+                m.end("n") if m["n"] else m.end(),
                 "the name of who is celebrated",
             )
     for m in _SPELLED.finditer(text):

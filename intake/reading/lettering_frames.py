@@ -31,6 +31,8 @@ _LOUD = r"(?:[A-ZÀ-ÖØ-Þ0-9][A-ZÀ-ÖØ-Þ0-9'’&+!-]*|&|\+|[A-Z]{2,4}\.)"
 _RUN = rf"{_CAP}(?:[ ]+(?:(?:{_JOIN}[ ]+){{0,3}}{_CAP}))*"
 _RUN_LEFT = re.compile(rf"(?:^|(?<=[\s(\"“:,/]))(?P<run>{_RUN})$")
 _RUN_RIGHT = re.compile(_RUN)
+#: After "say", small words may stand between two capitals: "Buen viaje Evaristo".
+_RUN_WIDE = re.compile(rf"{_CAP}(?:[ ]+(?:(?!(?:on|en|and|y|for|in|with|please|pls)\b)[a-zà-ÿ'’]+[ ]+){{0,2}}{_CAP})*")
 _LOUD_RIGHT = re.compile(rf"{_LOUD}(?:[ ]+{_LOUD})*(?![a-z'’])")
 _BREAK = re.compile(r"(?<!\bMR)(?<!\bMRS)(?<!\bMS)(?<!\bDR)(?<!\bST)(?<!\bSGT)(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bEST)(?<!\bEst)(?<!\b[A-Z])\.(?=\s|$)|[!?;,:()\n\"“”]|\s-+\s|…|\.\.+")
 #: Words that begin a sentence or a request and are no part of the text behind them.
@@ -144,7 +146,8 @@ def _left(text: str, low: str, end: int, past: int, asked: bool) -> Iterator[Hit
         return
     said = m["run"]
     opening = text[: cut + m.start("run")].rstrip()[-1:] in ("", ".", "!", "?", "\n", ":", ",")
-    lead = _LEAD.match(said) if opening else None
+    shouted = said.isupper() and " " in said and not text.isupper()
+    lead = _LEAD.match(said) if opening and not shouted else None
     start = cut + m.start("run") + (lead.end() if lead else 0)
     said = said[lead.end() :] if lead else said
     alone = " " not in said and not said.isupper() and not re.search(r"\d", said)
@@ -160,7 +163,8 @@ def _right(text: str, low: str, at: int, rule: str, before: int, *, quoted: bool
     """The text that begins at `at`: quoted, in capitals, or a run of capitalised words."""
     if quoted:
         return  # a quoted text is found by its quotes
-    m = _RUN_RIGHT.match(text, at)
+    said_so = re.search(r"\b(?:say|says|saying|read|reads|reading|digan?)\s+$", low[before:at]) is not None
+    m = (_RUN_WIDE if said_so else _RUN_RIGHT).match(text, at)
     loud = _LOUD_RIGHT.match(text, at)
     if loud and m and len(re.sub(r"[^A-Z]", "", loud[0])) > 1 and (text.isupper() or not re.match(r"[ ]+[A-Z][a-z]|[ ]+\d", text[loud.end() :])):
         m = loud

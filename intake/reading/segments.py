@@ -13,7 +13,7 @@ _TWO = re.compile(
     r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties|batches|lots|bits|jobs|requests|for you)\b|\border twice\b|\bi(?:'?ve got| have) a list\b|\bneed you twice\b"
 )
 _MARK = re.compile(
-    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:\s+(?:order|one|set|batch|lot|is))?\s*[,:-]|\b(?:number|order) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
+    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:(?:\s+(?:order|one|set|batch|lot))?\s+is\b|(?:\s+(?:order|one|set|batch|lot))?\s*[,:-])|\b(?:number|order) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
 )
 _ALSO = re.compile(
     r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"

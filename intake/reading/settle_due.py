@@ -299,7 +299,7 @@ def _time(
             if (
                 kind == role
                 or (kind == "" and (chosen.found is f or f.turn.index > chosen.found.turn.index) and role == "handover")
-                or (kind == "" and chosen.found is f)
+                or (kind == "" and (chosen.found is f or _SAME_TIME.search(chosen.found.turn.low)))
             ) and (f.turn.index >= chosen.found.turn.index or not t.bare or _SAME_TIME.search(chosen.found.turn.low)):
                 kept.append(t)
         if kept:

@@ -23,6 +23,9 @@ _FEEL = re.compile(
 _SPANISH_OF = re.compile(
     rf"(?:\b(?:ser[ií]an|que sean|las quiero|las quisiera|ir[ií]an)|(?:^|[.!?]\s*)) ?de (?P<t>{_NP})(?=\s*(?:,|\.|$|\ben\b|\bcon\b|\bpara\b))"
 )
+_HER_LOVE = re.compile(
+    rf"(?:^|[.!?,;\n]\s*|\band )(?P<t>{_WORD}(?: {_WORD})?) is (?:her|his|their) (?:\w+ )?(?:love|passion|thing|hobby|life|favou?rite)\b(?=[^.!?\n]{{0,30}}\btheme\b)"
+)
 _INTO = re.compile(
     rf"\b(?:(?:'s|is|are|really|so|big|all) into|obsessed with|loves?|mad (?:for|about|on)|crazy about|nuts about) (?:the )?(?P<t>(?!(?:it|them|him|her|you|this|that|these|those)\b){_NP}),? so (?=that\b|yeah|we\b|those|let'?s|a\b|\d|i\b|that'?s)"
 )
@@ -68,7 +71,7 @@ Hit = tuple[str, int, int, str]
 
 def stated(low: str) -> Iterator[Hit]:
     """(words, start, end, rule) of every theme that a frame states in shadow text `low`."""
-    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated"), (_SPANISH_OF, "galletas de ..."), (_INTO, "what she is fond of")):
+    for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated"), (_SPANISH_OF, "galletas de ..."), (_INTO, "what she is fond of"), (_HER_LOVE, "a theme, stated")):
         for m in pattern.finditer(low):
             said = re.sub(r"^(?:(?:she|he|it|they)(?:'s|'re| is| are)|we'?re|(?:i'?m)) (?:an? |the )?|\s+so$", "", m["t"])
             at = m.start("t") + m["t"].index(said)

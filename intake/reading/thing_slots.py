@@ -129,6 +129,8 @@ class Slots:
             return None
         if any(start < e and end > s for s, e in self.taken):
             return None
+        if re.match(r"\s+(?:flavou?r|flavou?red|sabor|dough)\b", self.low[end:]):
+            return None
         if _VERB_BEFORE.search(self.low[max(0, start - 14) : start]) and words[0].endswith("s"):
             return None  # "she loves it", "and it explains everything"
         known = any(t.start >= start and t.end == end for t in self._things)
@@ -138,7 +140,8 @@ class Slots:
             return None
         if any(t.start <= start and t.end >= end for t in self._colors) and not known:
             return None
-        if any(t.start <= start < t.end for t in self._people) and not known:
+        person = any(t.start <= start < t.end for t in self._people) and not (words[0] == "baby" and len(words) > 1)
+        if person and not known:
             return None
         many = head.endswith("s") and not head.endswith(("ss", "us", "'s"))
         if not (known or many or loose):

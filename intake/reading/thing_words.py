@@ -8,8 +8,10 @@ from functools import lru_cache
 from intake.reading import fuzzy
 from intake.reading.language import LISTS, listed, plural, plural_es
 
+#: How fingers in a hurry spell it: "cookeis", "cokies", "cookys".
+_MISSPELT = [stem + end for stem in ("cook", "cok", "coock") for end in ("ie", "ei", "ey", "y", "eis", "eys", "ys", "is", "iez", "ees")]
 COOKIE_WORDS = frozenset(
-    ["cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
+    [*_MISSPELT, "cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
 )
 SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
 ENDS = frozenset((*". ! ? : ( ) … .. ... ; — -".split(), '"'))

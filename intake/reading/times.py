@@ -33,7 +33,7 @@ _UNIT_AFTER = (
 _EXACT = re.compile(
     rf"(?<![\d:/$£€.#-])(?P<h>[01]?\d|2[0-3])(?::|\.|h)(?P<m>[0-5]\d){_}(?P<ap>{_AMPM})?(?P<ish>{_}-?ish\b)?(?![\d%/])"
     rf"|(?<![\d:/$£€.#-])(?P<h2>1[0-2]|0?[1-9])(?P<m2>[0-5]\d)?{_}(?P<ap2>{_AMPM})(?P<ish2>{_}-?ish\b)?"
-    rf"|(?<![\d:/$£€.#-])(?P<h3>1[0-2]|0?[1-9]){_}(?P<ish3>-?ish\b|o'?{_}clock|sharp\b|on the dot|en punto|(?:in|de){_}(?:the|la){_}(?:morning|afternoon|arvo|evening|mañana|tarde|noche)\b)",
+    rf"|(?<![\d:/$£€.#-])(?P<h3>1[0-2]|0?[1-9]){_}(?P<ish3>-?ish\b|o'?{_}clock|sharp\b|on the dot|en punto|(?:in|de){_}(?:the|la){_}(?:morning|afternoon|arvo|evening|mañana|tarde|noche)\b|(?={_}that{_}(?:same{_})?(?:morning|afternoon|evening)\b))",
 )
 _DOTTED = re.compile(r"\b(?:at|by|around|about|after|before|till|say|for)\s+\Z")
 _HOURS = "one two three four five six seven eight nine ten eleven twelve".split()
@@ -72,7 +72,7 @@ _RANGE = re.compile(
     r"(?<![\d/$-])(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?\s?(?:-|to)\s?(?:1[0-2]|[1-9])(?::\d\d)?\s?(?:am|pm)?(?![\d/])"
 )
 _MORNING = re.compile(
-    r"\b(?:morning|mornin|forenoon|on my way to (?:school|work)|before (?:school|work|class)|am|a\.m|breakfast|mañana|brunch|school drop|early)\b"
+    r"\b(?:morning|mornin|forenoon|on my way to (?:school|work)|on (?:my|the|his|her) way in(?:to)?\b|school run|before (?:school|work|class|the bell)|am|a\.m|breakfast|mañana|brunch|school drop|early)\b"
 )
 _AFTERNOON = re.compile(
     r"\b(?:afternoon|afternon|arvo|evening|eve|night|tonight|dinner|supper|pm|tarde|noche|after work|after school)\b"
@@ -116,6 +116,11 @@ def find(low: str) -> list[TimeSaid]:
         add(m, int(m["h"] or m["h2"]), int(m["m"] or m["m2"] or 0), m["ap"], "a span of hours", until=True)
     for m in _ISH.finditer(low):
         add(m, int(m["h"]), int(m["m"]), None, "an hour, about")
+    for m in _HALF_PAST.finditer(low):
+        minute = next((n for word, n in _MINUTES if word in m["w"]), 30)
+        back = re.search(r"\b(?:to|til|till|of)$", m["w"]) is not None
+        hour = _hour(m["h"])
+        add(m, (hour - 1 or 12) if back else hour, 60 - minute if back else minute, None, "half past")
     for m in _SPOKEN.finditer(low):
         minute = {"thirty": 30, "fifteen": 15}.get(m["m"] or "", 45 if m["m"] else 0)
         add(m, _HOURS.index(m["h"]) + 1, minute, None, "a clock time in words")
@@ -128,11 +133,6 @@ def find(low: str) -> list[TimeSaid]:
         add(m, hour, 30 if m["m"] == "media" else 15, None, "half past the hour")
     for m in _NAMED.finditer(low):
         add(m, 12 if m["noon"] else 0, 0, "pm" if m["noon"] else "am", "noon or midnight")
-    for m in _HALF_PAST.finditer(low):
-        minute = next((n for word, n in _MINUTES if word in m["w"]), 30)
-        back = re.search(r"\b(?:to|til|till|of)$", m["w"]) is not None
-        hour = _hour(m["h"])
-        add(m, (hour - 1 or 12) if back else hour, 60 - minute if back else minute, None, "half past")
     for m in _EXACT.finditer(low):
         if m["h"] and "." in m[0][:3] and not m["ap"] and not _DOTTED.search(low[: m.start()]):
             continue
