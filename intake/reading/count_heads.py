@@ -71,8 +71,8 @@ def by_heads(tally: Tally, f: Found, here: list[Quantity]) -> bool:
             tally.set(moved.low * tally.each, spans(f, moved, each[0]), "heads changed, cookies a head kept")
             return True
     if people and heads and not each and (m := _EVERYBODY.search(low)):
-        one = (m["n"] or m["n2"]) in ("a", "an")
-        apiece = 1 if one else int(numbers.value(m["n"] or m["n2"]) or 0)
+        said = m["n"] or m["n2"] or m["n3"]
+        apiece = 1 if said in ("a", "an") else int(numbers.value(said) or 0)
         if apiece:
             tally.each, tally.heads = apiece, heads
             tally.set(heads * apiece, (*evidence, f.turn.evidence(*m.span())), f"{heads} heads, {apiece} each")
@@ -91,6 +91,7 @@ def by_heads(tally: Tally, f: Found, here: list[Quantity]) -> bool:
 #: Cookies a head told without "each": "everybody gets one", "a pin for each".
 _EVERYBODY = re.compile(
     rf"\b(?:everybody|everyone|each(?: kid| child| one| person| guest| player)?|every [a-z]+|they (?:all|each)|all of them) (?:gets?|has|have|to have|to get|wants?|should get) (?P<n>\d|{numbers.WORDS}|an?)\b"
+    r"|\b(?P<n3>an?) (?:\w+ )?(?:cookie|biscuit|bikkie) (?:apiece|each|per (?:kid|child|person|head|guest))\b"
     rf"|\b(?P<n2>\d|an?|{numbers.WORDS}) (?:[a-z]+ ){{0,3}}for (?:each|every|everyone|everybody)\b"
 )
 _AND_ME = re.compile(

@@ -51,7 +51,7 @@ class Quantity:
 
 
 _PEOPLE = (
-    r"(?:people|persons?|ppl|peeps|guests?|kids?|kiddos?|children|students?|pupils?|aides|swimmers|adults|friends|girls|boys|ladies|women|men|guys|staff|employees|coaches|teachers|attendees|invites?|invited|classmates|families|lads|players"
+    r"(?:people|persons?|ppl|peeps|guests?|kids?|kiddos?|children|students?|pupils?|aides|swimmers|adults|grown-?ups|friends|girls|boys|ladies|women|men|guys|staff|employees|coaches|teachers|attendees|invites?|invited|classmates|families|lads|players"
     r"|nurses|members|cousins|coworkers|co-workers|colleagues|mouths|of us|folks|moms|dads|parents|couples|campers|scouts|singers|teammates|little ones|toddlers|grandkids|personas|niños|invitados|gente|volunteers|drivers|of my|partners|customers|followers|residents|patients|dancers|kindergart\w+|preschool\w+|[1-9](?:st|nd|rd|th) graders|graders|seniors|bridesmaids|runners|cyclists|bakers|reps|clients|swim\w+)\b"
 )
 _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (

@@ -47,6 +47,6 @@ UNSETTLED = re.compile(
     r"|have to ask|need to ask|(?:gotta|got to|i'?ll|need to) ask|will tell (?:you|u)|tell (?:you|u|ya) (?:by|on|thurs\w*|fri\w*|mon\w*|tues\w*|wed\w*|sat\w*|sun\w*|this)|haven'?t (?:decided|given|heard)|has not given|hasn'?t told|as soon as (?:we|i) (?:hear|know)|te aviso|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|back and forth|make up my mind|with my pick|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
 )
 ANY = re.compile(
-    r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"
+    r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|you (?:choose|pick)|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"
 )
 SKIP = re.compile(r"\b(?:no skip that|skip that|nvm|never ?mind|forget (?:it|that)|scratch that|scrap that)\b")

@@ -110,7 +110,7 @@ def day_role(f: Found, position: int) -> str:
         if weak and len({r for _, r in hits}) > 1 and "handover" in {r for _, r in hits}:
             role = (
                 "handover"
-                if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta)\b", pre)
+                if not re.search(r"\b(?:party|shower|wedding|birthday|event|bday|dinner|fiesta|boda|cumple\w*|bautizo|quince\w*|bautismo)\b", pre)
                 else "event"
             )
         return role

@@ -117,7 +117,7 @@ def find(turn: Turn) -> Iterator[Mention]:
         if any(start < e and end > s for s, e in taken):
             return
         value = " ".join(value.strip(" \t,:;-–—'\"“”‘’").split())
-        if not value or len(value) > 80:
+        if not value or value == "I" or len(value) > 80:
             return
         taken.append((start, end))
         yield Mention("lettering", value, turn.index, start, end, rule, op="add")

@@ -136,7 +136,7 @@ def _choose(
             # "Saturday 9/5, that's Labor Day weekend": the day said in figures is the one that is meant.
             named = [s for s in loose if s.said.first and abs((s.said.first - (named[-1].said.first or s.said.first)).days) < 4] or named
         events = named or events
-    elif events and not any(s.role == "event" for s in events) and not wanted and (any(s.found.turn.asked & {"date", "handover"} for s in events) or not _party_named(found, about)):
+    elif events and not any(s.role == "event" for s in events) and not wanted and (any(s.found.turn.asked & {"date", "handover"} for s in events) or _any_day(events) or not _party_named(found, about)):
         wanted, events = events, []
     if wanted:
         last_turn = max(s.found.turn.index for s in wanted)
@@ -168,6 +168,11 @@ def _choose(
 _MOVED = re.compile(
     r"\b(?:instead|actually|can (?:we|you|i) (?:do|make it|move)|could (?:we|you) (?:do|make it|move)|move (?:it|that)|change (?:it|that)|switch|rather)\b"
 )
+
+
+def _any_day(days: Sequence[Settled]) -> bool:
+    """ "Early July, you choose the day": a span that is left to the baker is when the cookies may be fetched."""
+    return any(s.said.first != s.said.last and cues.ANY.search(s.found.turn.low) for s in days)
 
 
 def _party_named(found: Sequence[Found], about: Callable[[int, int], bool]) -> bool:

@@ -46,7 +46,7 @@ _NOT_THINGS = frozenset(
         "team class school church office work home house place address phone email cake dessert table food love hugs "
         "please thanks gluten nut nuts dairy egg eggs vegan vanilla chocolate almond lemon allergy allergies something "
         "anything everything nothing whatever either both none neutral pastel pastels rainbow bright sugar royal vegetarian "
-        "nights mornings evenings afternoons weekends times minutes seconds months years miles blocks steps hands feet "
+        "jobs pages samples nights mornings evenings afternoons weekends times minutes seconds months years miles blocks steps hands feet "
         "altogether total overall tops max turns loves plays gets wants starts ships moves graduates retires hits comes goes says likes needs keeps makes takes gives works lives passes lets wears eats sits thinks hopes means runs knows tells ellas ellos howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
         "and any total each cookie biscuit piece pieces pcs each apiece"
     ).split()
