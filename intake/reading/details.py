@@ -52,7 +52,7 @@ _DIRECT: dict[str, str] = {
 _DIRECT_RE = {need: re.compile(rf"\b(?:{p})\b") for need, p in _DIRECT.items()}
 _ALLERGIC = re.compile(
     r"\b(?:allerg(?:y|ies|ic|en|ens)|alergi\w*|al[eé]rgic\w*|intoleran\w+|reacts?|reaction|hives|swells?|anaphyl\w+|epi ?pens?|can'?t (?:have|eat|do|tolerate)|cannot (?:have|eat)|sensitiv\w+|sensitivity|no puede comer"
-    r"|(?:is|are) (?:a )?(?:problem|no good|off limits|a no[- ]?go)|comes? out in|breaks? out|none of that|upsets?|doesn'?t agree|makes? (?:her|him|them|me) (?:sick|ill)|deathly|leave (?:that|it|them|those) out|avoid|made without|without|steer clear|free of|free from|sin|nada de|no|none of|nothing (?:w|with|w/|containing))\b"
+    r"|(?:is|are) (?:a )?(?:problem|no good|off limits|a no[- ]?go)|comes? out in|breaks? out|none of that|upsets?|doesn'?t agree|makes? (?:her|him|them|me) (?:sick|ill)|deathly|leave (?:that|it|them|those) out|skip(?:ping)?|avoid|made without|without|steer clear|free of|free from|sin|nada de|no|none of|nothing (?:w|with|w/|containing))\b"
 )
 _HARMLESS_NO = re.compile(
     r"\bno (?:problem|worries|rush|names?|words?|need|idea|clue|allerg\w+|dietary|restrictions?|food allerg\w+|known allerg\w+|nut allerg\w+|alergias)\b"

@@ -9,7 +9,8 @@ from __future__ import annotations
 import json
 import sys
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -27,15 +28,17 @@ FILES = (*sorted((ROOT / "tests" / "reading" / "cases").glob("*.jsonl")), ROOT /
 _LOOSE = ("customer", "honoree", "theme", "address", "designs", "colors", "flavors", "packaging")
 
 
-def cases(path: Path) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
+@cache
+def cases(path: Path) -> tuple[tuple[dict[str, Any], dict[str, Any]], ...]:
     """(the annotated thread, its reading in plain form) of each line of a case file."""
     rules = default_house().reading
     text = path.read_text(encoding="utf-8")
     lines = [json.loads(line) for line in text.splitlines() if line.strip()]
     threads, problems = threads_of_lines(text, ZONE)
     assert not problems, problems
-    for line, thread in zip(lines, threads, strict=True):
-        yield line, reading_plain(thread.id, read(thread, rules))
+    return tuple(
+        (line, reading_plain(thread.id, read(thread, rules))) for line, thread in zip(lines, threads, strict=True)
+    )
 
 
 def plain(value: Any) -> Any:
