@@ -156,7 +156,7 @@ RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?:on |by |for |until |is )?(?:the|el) (?P<d>{_OW})(?= (?:at|by|in the|around|after|before|between|if)\b|\s*(?:$|[.,!?;)\n]))"
     ),
     "that day": _word(
-        r"\b(?P<off>the (?:same|very same) day|same day|that (?:same )?(?:day|morning|afternoon|night|evening)|(?:the )?morning of|(?:the )?day of"
+        r"\b(?P<off>the (?:same|very same) day|same day|that (?:same )?(?:day|mornin[g']?|afternoon|night|nite|evening)|(?:the )?morning of|(?:the )?day of"
         r"|ese (?:mismo )?d[ií]a|el mismo d[ií]a|esa (?:mañana|tarde|noche))\b"
     ),
     "days around": _word(

@@ -18,7 +18,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ("bridal shower", r"bridal[ -]?(?:shower|tea|luncheon)|wedding shower"),
     (
         "anniversary",
-        r"years (?:of marriage|together|of wedded)|(?:golden|silver|ruby|diamond|pearl) wedding|married (?:for )?(?:\w+[ -])?\w+ years|years for \w+ and me|years (?:for )?me and|anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married",
+        r"(?:hit|hits|reach|mark|celebrate) \d+ (?:yrs|years)\b(?! (?:old|at|with|in))|years (?:of marriage|together|of wedded)|(?:golden|silver|ruby|diamond|pearl) wedding|married (?:for )?(?:\w+[ -])?\w+ years|years for \w+ and me|years (?:for )?me and|anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married",
     ),
     ("engagement", r"popped the question|said yes\b|put a ring on|proposed\b|betrothal|engagement|engaged|compromiso|pedida de mano"),
     (
@@ -83,6 +83,7 @@ _AGE = (
     re.compile(rf"\b(?:who|she|he|they)(?:'?s|'re| is| are) {_N}\b(?=\s*(?:$|[.,!?)\n]| on\b| that\b| now\b| and\b))(?! and \d| of)"),
     re.compile(rf"\b(?:my|our|me|the) (?:\w+ )?{_REL}(?: \w+)? (?:is|are) {_N}\b(?=\s*(?:$|[.,!?)\n]| on\b| this\b| next\b))"),
     re.compile(rf"\b{_N} (?:years?|yrs?)[ -]old\b"),
+    re.compile(rf"\b(?:hit(?:s|ting)?|reach(?:es|ing)?|mark(?:s|ing)?|celebrat(?:e|es|ing)) {_N} (?:years|yrs)\b(?! (?:old|at|with|in|of (?:service|work)))"),
     re.compile(r"\bbig (?P<n>[1-9])[ -]?-?[0o]\b(?!\d)"),
     re.compile(rf"\b(?:{_REL})(?:'s|s|s'|'s')? (?P<w>{_TH})\b(?! (?:grade|of|floor|street|st|ave|century|batch|order))"),
     re.compile(r"\b(?:surprise|my|her|his|their|mum a|mom a|dad a|own) (?P<n>\d{1,3})(?:st|nd|rd|th)\b(?! (?:of|grade|floor|street|st|ave|century|batch|order|cookie|shift|day))"),

@@ -14,7 +14,7 @@ _SELF = (
         r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"
     ),
     re.compile(
-        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Hh]ola(?: hola)?|[Mm]orning),?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
+        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning)(?: there| again)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
     ),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+ [A-Z][\w'’-]+) (?:btw|by the way)\b"),
@@ -223,6 +223,11 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
                 f"names beside “{relation.entry}”",
                 "relation",
             )
+            continue
+        titled = re.match(rf"\s*,?\s*(?P<name>{_TITLE}\.?\s[A-Z][\w’-]+)", rest)
+        if titled:
+            at = relation.end + titled.start("name")
+            yield Mention("honoree", titled["name"], turn.index, at, at + len(titled["name"]), f"a name beside “{relation.entry}”", "relation")
             continue
         one = re.match(r"(?P<gap>\s*,?\s*(?:is |named |called |- |\()?)(?P<name>[A-Za-z][\w’-]*)(?P<own>['’]s)?", rest)
         if one and (

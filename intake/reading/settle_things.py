@@ -250,7 +250,7 @@ def _designs(
             told = [q for q in f.quantities if q.role == "each" and q.exact]
             if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
                 shares = dict.fromkeys(shares, told[0].low)
-        offered = _even_split(found, tally, shares)
+        offered = _even_split(found, tally, shares) or _answered_even(found)
         shares = _parted(tally.total, items, shares)
         shares = rebalanced(tally, shares, halves or offered)
         value = tuple(Design(what, shares.get(what)) for what in items)
@@ -298,6 +298,14 @@ def _parted(total: int | None, items: dict[str, Item], shares: dict[str, int | N
     if len(rest) == 1 and all(n is not None for n in known) and sum(n or 0 for n in known) < total:
         out[rest[0]] = total - sum(n or 0 for n in known)
     return out
+
+
+_EVENLY = re.compile(r"\b(?:half (?:n|and|&) half|(?:an? )?even(?:ly)?(?: split)?|equal(?:ly)?(?: split)?|same of each|split (?:them )?evenly|mitad y mitad)\b")
+
+
+def _answered_even(found: Sequence[Found]) -> bool:
+    """ "How many of each?" - "half n half": a split told where no thing is named."""
+    return any(not f.turn.mine and f.turn.asked and not f.lists and _EVENLY.search(f.turn.low) for f in found)
 
 
 def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | None]) -> bool:

@@ -56,6 +56,10 @@ _SPOKEN = re.compile(
 _HOUR_WORD = re.compile(
     rf"\b(?P<h>{'|'.join(_HOURS)})(?:-?\s?ish\b|\s+o'?clock|[ -](?P<m>thirty|fifteen|forty[ -]five)\b|\s+in\s+the\s+(?:morning|afternoon|evening)|\s?(?P<ap>[ap]\.?m\b\.?))(?!\s+(?:dozen|cookies|people|kids|of\b))"
 )
+#: "Thurs 530": hour and minutes run together right behind a weekday.
+_AFTER_DAY = re.compile(
+    r"\b(?:mon|tue|tues|wed|thu|thur|thurs|fri|sat|sun)[a-z]*\.?,? (?P<h>1[0-2]|[1-9])(?P<m>[0-5]\d)\b(?!\s*(?:cookies|dozen|people|[a-z]+ (?:st|ave|rd|ln)\b)|[/:.]\d)"
+)
 _HALF_FIVE = re.compile(rf"\bhalf (?P<h>{_HOUR})\b(?! (?:dozen|doz|dz|of|and|cookies|hearts|[a-z]+s\b))")
 _NAMED = re.compile(
     r"\b(?P<noon>noon(?:[ -]?ish|time)?|midday|mediod[ií]a|12 noon)\b|\b(?P<midnight>midnight|medianoche)\b"
@@ -124,6 +128,8 @@ def find(low: str) -> list[TimeSaid]:
     for m in _SPOKEN.finditer(low):
         minute = {"thirty": 30, "fifteen": 15}.get(m["m"] or "", 45 if m["m"] else 0)
         add(m, _HOURS.index(m["h"]) + 1, minute, None, "a clock time in words")
+    for m in _AFTER_DAY.finditer(low):
+        add(m, int(m["h"]), int(m["m"]), None, "an hour behind a weekday", at=m.start("h"))
     for m in _HOUR_WORD.finditer(low):
         add(m, _hour(m["h"]), {"thirty": 30, "fifteen": 15, None: 0}.get(m["m"], 45), m["ap"], "a clock time in words")
     for m in _HALF_FIVE.finditer(low):
