@@ -85,6 +85,17 @@ def _joined(low: str, said: list[DateSaid], sent: date) -> list[DateSaid]:
         ):
             out[-1] = replace(out[-1], end=d.end, last=d.last, rule="between two days", grain="range", doubt="")
             continue
+        if (
+            out
+            and out[-1].first
+            and out[-1].first == out[-1].last
+            and d.anchor
+            and d.anchor[0] == "weekday"
+            and d.anchor[1] == out[-1].first.weekday()
+            and re.fullmatch(r"\s*,?\s*(?:that'?s|thats|it'?s|its|which is|this is|es)\s*(?:on )?(?:a |an |un )?", low[out[-1].end : d.start])
+        ):
+            out[-1] = replace(out[-1], end=d.end)  # "the 2nd of August, that's a Sunday"
+            continue
         if out and out[-1].anchor and out[-1].anchor[0] in ("offset", "weekday", "week") and d.first and d.last:
             link = low[out[-1].end : d.start]
             if (

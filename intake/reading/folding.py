@@ -153,12 +153,22 @@ def _forwarded(sheet: _Sheet, mark: re.Match[str]) -> Part:
     return sheet.part([(at, len(text))], "forwarded", folded=True, sent=sent)
 
 
+#: An attribution within a quote.
+_NESTED = re.compile(r"^>[> ]*On [^\n]{4,90}(?:\n>[> ]*[^\n]{0,60})?wrote:[ ]*$", re.MULTILINE)
+
+
 def _quoted(
     sheet: _Sheet, attribution: re.Match[str], blocks: list[tuple[int, int]], known: set[str], seen_mine: bool
 ) -> list[Part]:
     """The quote of an earlier mail as a part of its writer, unless the thread holds it already."""
     message = sheet.message
     sheet.fold(*attribution.span(), "attribution")
+    if blocks and (inner := _NESTED.search(sheet.text, blocks[0][0], blocks[-1][1])):
+        # A mail that quotes a mail that quotes another: the innermost was said first.
+        outer = [(s, min(e, inner.start())) for s, e in blocks if s < inner.start()]
+        rest = [(max(s, inner.end()), e) for s, e in blocks if e > inner.end()]
+        deeper = _quoted(sheet, inner, rest, known, seen_mine)
+        return [*deeper, *_quoted(sheet, attribution, outer, known, seen_mine)]
     for start, end in blocks:
         sheet.fold(start, end, "quote")
     first_name = (message.sender.split() or [""])[0].lower()

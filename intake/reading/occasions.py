@@ -20,7 +20,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
         "anniversary",
         r"(?:hit|hits|reach|mark|celebrate) \d+ (?:yrs|years)\b(?! (?:old|at|with|in))|years (?:of marriage|together|of wedded)|(?:golden|silver|ruby|diamond|pearl) wedding|married (?:for )?(?:\w+[ -])?\w+ years|years for \w+ and me|years (?:for )?me and|anniv(?:ersary|ersaries|ersry)?|aniversario|(?:will be|been|are|being) married (?:for )?\w+ (?:yrs|years)|\d+ (?:yrs|years) married|married \d+ (?:yrs|years)|(?:will be|been) \d+ (?:yrs|years) married",
     ),
-    ("engagement", r"popped the question|said yes\b|put a ring on|proposed\b|betrothal|engagement|engaged|compromiso|pedida de mano"),
+    ("engagement", r"popped the question|(?:she|he) said yes\b|put a ring on|proposed\b|betrothal|engagement|engaged|compromiso|pedida de mano"),
     (
         "wedding",
         r"t(?:ie|ies|ying) the knot|get(?:s|ting)? hitched|marrying|marries|the bride\b(?!'?s? shower)|rehearsal supper|say(?:ing)? (?:their )?vows|wed on\b|elopement|nos casamos|se casa|wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+",
@@ -93,7 +93,7 @@ _AGE = (
     ),
     re.compile(r"\b(?P<q>quince(?:a[ñn]er[ao]|s)?|mis xv|los xv)\b(?! (?:d[ií]as|minutos|docenas|galletas|personas|de (?:enero|febrero|marzo|abril|mayo|junio|julio|agosto|sep\w*|octubre|noviembre|diciembre)))(?=[^.!?\n]{0,3}(?: de\b| for\b|$|[.,!?]| party| fiesta))"),
     re.compile(
-        rf"\b(?:turn(?:s|ing|ed)?|cumplen|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de)|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"
+        rf"\b(?:turn(?:s|ing|ed)?|cumplen|gonna be|going to be|(?:she|he|they|it)(?:'?ll| will|ll|'s going to) be|hitting|will be turning|cumple(?! \w+ de (?:enero|feb|mar|abr|mayo|jun|jul|ago|sep|oct|nov|dic))|cumplir[aá]?|que cumple)\s+(?P<n>\d{{1,3}}|{numbers.WORDS})\b(?! (?:dozen|kids|people|of us|years? married|at|in all|am|pm|there|guests|yrs married))"
     ),
     re.compile(
         rf"\b(?P<n>\d{{1,3}})\s?(?:st|nd|rd|th)[ -]+(?:\w+ )?(?:{_BDAY}|anniv\w*|bash|cumple\w*|wedding anniv\w*)"

@@ -73,7 +73,7 @@ def stated(low: str) -> Iterator[Hit]:
     """(words, start, end, rule) of every theme that a frame states in shadow text `low`."""
     for pattern, rule in ((_ABOUT, "what the cookies are about"), (_IS_THE_THEME, "a theme, stated"), (_WHOLE, "a theme, stated"), (_SPANISH_OF, "galletas de ..."), (_INTO, "what she is fond of"), (_HER_LOVE, "a theme, stated")):
         for m in pattern.finditer(low):
-            said = re.sub(r"^(?:(?:she|he|it|they)(?:'s|'re| is| are)|we'?re|(?:i'?m)) (?:an? |the )?|\s+so$", "", m["t"])
+            said = re.sub(r"^(?:(?:she|he|it|they)(?:'?s|'?re| is| are)|we'?re|(?:i'?m)) (?:(?:so |really |all |totally )?(?:obse\w+|crazy|mad|nuts|into)(?: (?:w|with|about|for|on|over|into))? )?(?:an? |the )?|\s+so$", "", m["t"])
             at = m.start("t") + m["t"].index(said)
             yield said, at, at + len(said), rule
     for m in _PARTY_THEMES.finditer(low):

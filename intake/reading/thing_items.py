@@ -182,6 +182,7 @@ def _with_share(chunker: Chunker, item: Item) -> Item:
         and spread
         and behind_q.exact
         and behind_q.low > 1
+        and not re.search(r"[/x]", chunker.low[behind_q.start : behind_q.end])
         and (
             ("on" in spread[0] and behind_q.role in ("part", "dozens", "lone") and re.match(r"\s*(?:$|[,.;!?\n]|and\b|of\b)", chunker.low[behind_q.end :]))
             or (behind_q.role == "lone" and re.match(r"(?: of (?:those|them))?\s*(?:,|;|$|\.|and\b(?!\s+\d))", chunker.low[behind_q.end :]))

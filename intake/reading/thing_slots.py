@@ -16,7 +16,7 @@ from intake.reading.thing_words import COOKIE_WORDS, SIZES, UNITS, stop_words
 
 _WORD = r"[a-zà-öø-ÿ][a-zà-öø-ÿ'’-]*"
 _NP = re.compile(
-    rf"(?:(?:the|a|an|some|your|those|these|of|cute|small|plain|simple|assorted|different|various|custom|decorated|iced|just|like|maybe|really|actually|los|las|unos|unas|el|la|un|una)\s+)*"
+    rf"(?:(?:the|a|an|some|your|those|these|of|little|tiny|cute|small|plain|simple|assorted|different|various|custom|decorated|iced|just|like|maybe|really|actually|los|las|unos|unas|el|la|un|una)\s+)*"
     rf"(?P<np>{_WORD}(?:[ -](?!(?:and|n|y|or|o)\b){_WORD}){{0,3}})"
 )
 #: Words that end a noun phrase from the right.

@@ -17,7 +17,7 @@ SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
 ENDS = frozenset((*". ! ? : ( ) … .. ... ; — -".split(), '"'))
 UNITS = frozenset("dozen dozens doz dz dzn dozn docena docenas total each apiece of the".split())
 SIZES = frozenset(
-    "small large giant assorted mixed cute pretty simple plain fun different various some".split()
+    "small little tiny large giant assorted mixed cute pretty simple plain fun different various some".split()
 )
 STOP_LEFT = frozenset(
     (

@@ -21,7 +21,7 @@ from tests.bench.row import Row, in_turns
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
 ZONE = ZoneInfo("America/Chicago")
-#: One conversation in so many goes to the date search, which is slow, and to it without the language told, which is slower.
+#: One conversation in so many goes to the date search, which is slow; fewer to it without the language, which is slower.
 SHARE, SMALL_SHARE = 12, 60
 
 
@@ -66,7 +66,8 @@ def speed() -> Iterator[Row]:
             some = threads[::share]
             ours_of_some, searched = in_turns([timed(readings, some), timed(search, some)], 3)
             what = f"readings a second, {len(some)} of them"
-            rows.append(Row(what, f"{1 / ours_of_some:.0f}/s", f"{name} {1 / searched:.1f}/s", f"{searched / ours_of_some:.1f}"))
+            beside = f"{name} {1 / searched:.1f}/s"
+            rows.append(Row(what, f"{1 / ours_of_some:.0f}/s", beside, f"{searched / ours_of_some:.1f}"))
     what = f"readings a second, {len(threads)} conversations"
     yield Row(what, f"{1 / ours:.0f}/s", f"blank spaCy tokens {1 / plain:.0f}/s", f"{plain / ours:.3f}")
     yield from rows

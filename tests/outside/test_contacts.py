@@ -18,10 +18,10 @@ def digits(text: str | None) -> str:
 @pytest.mark.parametrize("region", REGIONS)
 def test_the_librarys_example_number_of_a_region(region: str) -> None:
     example = phonenumbers.example_number(region)
-    forms = [phonenumbers.format_number(example, form) for form in (PhoneNumberFormat.INTERNATIONAL, PhoneNumberFormat.E164)]
+    forms = [PhoneNumberFormat.INTERNATIONAL, PhoneNumberFormat.E164]
     if region in ("US", "CA", "GB", "MX"):
-        forms.append(phonenumbers.format_number(example, PhoneNumberFormat.NATIONAL))
-    for form in forms:
+        forms.append(PhoneNumberFormat.NATIONAL)
+    for form in (phonenumbers.format_number(example, form) for form in forms):
         draft = draft_of(f"Hi! 2 dozen owl cookies for May 3 please, I'll pick up. Call me at {form} with questions")
         assert digits(draft.phone.value) == digits(form)
         assert draft.count.value == 24
