@@ -40,7 +40,7 @@ _BUDGET = (
     ),
 )
 _SPENT = re.compile(
-    rf"\b(?:to spend|(?:i'?m|we'?re) allowed|allowed|approved?(?: up to)?|collected|raised|pooled|gave (?:me|us)|got us|voted(?: to spend)?|set aside|put (?:by|aside)|can'?t (?:go|do) (?:above|over|past|more than)|(?:no|not) more than|stretch to|tengo(?: hasta)?|(?:i|we)(?:'?ve)? got|(?:i|we)(?:'?ve| have)|stay (?:around|near|under)|aim(?:ing)? for)\s+(?:about |around |up to |hasta |a total of )?{_MONEY}(?P<tail>[^.!?\n]{{0,24}})"
+    rf"\b(?:to spend|(?:i'?m|we'?re) allowed|allowed|approved?(?: up to)?|collected|raised|pooled|gave (?:me|us)|got us|voted(?: to spend)?|set aside|put (?:by|aside)|can'?t (?:go|do) (?:above|over|past|more than)|(?:no|not) more than|stretch to|tengo(?: hasta)?|(?:i|we)(?:'?ve)? got|(?:i|we)(?:'?ve| have)|stay (?:around|near|under)|aim(?:ing)? for|can do)\s+(?:about |around |up to |hasta |a total of )?{_MONEY}(?P<tail>[^.!?\n]{{0,24}})"
 )
 _MOST = re.compile(rf"{_MONEY}(?: bucks| dollars| pounds| quid)? (?:is (?:the most|all|as (?:high|far)|my|our|where)|to spend|set aside|put (?:by|aside)|tops|at (?:the )?most|max\b|and not a penny|is what (?:i|we) have|for (?:this|it|the cookies)\b)")
 _IN_WORDS = re.compile(
@@ -127,7 +127,7 @@ def budgets(turn: Turn) -> Iterator[Mention]:
             yield Mention("budget", Decimal(int(spoken)), turn.index, m.start(), m.end(), "budget")
     for m in (*_SPENT.finditer(turn.low), *_MOST.finditer(turn.low)):
         unit = re.match(r"\s?(?:dollars|bucks|pounds|quid|euros?|pesos|d[oó]lares)\b", turn.low[m.end("n") :])
-        kept = re.search(r"\b(?:to spend|put by|put aside|set aside|is the most)\b", m[0])
+        kept = re.search(r"\bfor (?:all of it|it all|everything|the lot)\b|\b(?:to spend|put by|put aside|set aside|is the most)\b", m[0])
         if m["cur"] or unit or kept:
             yield Mention("budget", Decimal(m["n"].replace(",", "")), turn.index, m.start(), m.end("n"), "budget")
     for pattern in _BUDGET:

@@ -153,6 +153,8 @@ def _role(low: str, q: Quantity) -> str:
         return "per box"
     if _SHARE_OF_ALL.match(after) and not _COOKIES_AFTER.match(after) and not re.search(r"\b(?:make|order|get|need|want|like|do)\s+(?:me |us )?$", before):
         return "part"
+    if not q.dozens and re.match(rf"^{_}(?:bucks |dollars )?for (?:all of (?:it|them)|it all|everything|the (?:lot|whole))\b", after):
+        return "other"
     if not q.dozens and _BEFORE_OTHER.search(before) and not _COOKIES_AFTER.match(after):
         return "other"
     if _HEADS_BEFORE.search(before) and not q.dozens and not _COOKIES_AFTER.match(after):

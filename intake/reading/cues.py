@@ -9,6 +9,10 @@ YES = re.compile(
     r"|(?:that|it|this)(?:'?s| is| works| will| would| sounds)|works|confirmed?|correct|right|exactly|absolutely|definitely|please|pls|plz|lovely|wonderful"
     r"|i (?:am|will|can|do|would)\b|we (?:are|will|can|do)\b|(?:i'?ll|we'?ll|will) do\b|ya\b|yuh|yuppers|uh[ -]?huh|mm?hm+|aye|grand\b|brilliant|spot on|suits\b|that suits|of course|for sure|you bet|yessir|all (?:of that is )?(?:good|right|correct)|fine|bet\b|cool|awesome|deal|done|go ahead|book it|s[ií]\b|claro|dale|perfecto|de acuerdo|est[aá] bien|as[ií] es|correcto|👍|love it|would love|i'?d love|i accept|we accept)"
 )
+#: Words that take a price or a plan as it stands.
+ACCEPTS = re.compile(
+    r"\b(?:we|i) accept\b|\b(?:it'?s )?confirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\bgo (?:right |on )?(?:ahead|for it)\b|\blet'?s (?:do it|do this|go|book)\b|\b(?:please )?book (?:it|us|me)\b|\byou nailed it\b|\bdeal\b|\b(?:happy|fine|good|ok|okay) with (?:that|the price|it)\b|\bsuits (?:us|me)\b|\bthat'?s (?:right|correct|fair|perfect|fine)\b|\ball of that is right\b|\bworks for (?:me|us)\b|\bap[aá]rt[aá]?(?:me)?l[ao]s\b|\bsounds (?:good|great|perfect|fair|right|lovely)\b|\bcount (?:me|us) in\b|\bi'?m in\b|\bput (?:me|us) down\b|\bsign me up\b|\bconsider it (?:booked|done)\b|\bpen, not pencil\b|\bdale\b|\bva\b,|\bperfecto\b"
+)
 NO = re.compile(
     r"^\W*(?:n(?:o+|ah|ope|aw)\b|not (?:needed|necessary|really|on|this)|none|don'?t|without|ningun|nada|i'?d rather|actually)"
 )
@@ -50,3 +54,8 @@ ANY = re.compile(
     r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|you (?:choose|pick)|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"
 )
 SKIP = re.compile(r"\b(?:no skip that|skip that|nvm|never ?mind|forget (?:it|that)|scratch that|scrap that)\b")
+
+
+def agrees(bare: str) -> bool:
+    """Whether an answer takes up what was offered: a yes at its head, or words that accept anywhere in it."""
+    return YES.search(bare) is not None or ACCEPTS.search(bare) is not None

@@ -81,6 +81,7 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                 and not re.search(r"(?:st|nd|rd|th|of|de|º)", g["md"])
                 and not g["y"]
                 and not g["w"]
+                and not re.search(r"\b(?:on|by|before|until|after|from|is|for)\s+(?:the )?$", m.string[: m.start()])
             ):
                 return None
             phrase = re.sub(r"\s+", " ", g["md"]).replace(g["d"], str(_ordinal(g["d"])))

@@ -107,7 +107,7 @@ def resolved(
     ):
         # "Friday the 26th, sat or sunday": a row of days goes on from the first.
         return hang(replace(said, anchor=("weekday", said.anchor[1], "after")), settled[-1].said, f.turn.day)
-    elif said.anchor[0] == "weekday" and (offers := _just_offered(settled, f)):
+    elif said.anchor[0] == "weekday" and said.anchor[2] == "near" and (offers := _just_offered(settled, f)):
         # "Tuesday the 16th or Thursday the 18th?" - "thursday": the day meant is one of those, or the nearest to them.
         days = [s.said.first for s in offers if s.said.first]
         exact = next((d for d in days if d.weekday() == said.anchor[1]), None)

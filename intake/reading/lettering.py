@@ -73,7 +73,7 @@ _POSSESSED = re.compile(
     re.IGNORECASE,
 )
 _ON_COOKIES = re.compile(
-    r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b"
+    r"\b(?:on|onto|en)\b|\bput\b|\bwrite\b|\bwith\b|\bw/|\bcon\b|\badd\b|\bpls\b|\bplease\b|\bonly\b|\bw (?=his|her|their)"
 )
 #: Words by which a name is asked for on cookies.
 _ASKED_FOR = re.compile(
@@ -194,6 +194,8 @@ def find(turn: Turn) -> Iterator[Mention]:
         ):
             continue
         said, start = m["text"], m.start("text")
+        if before.endswith("to ") and re.match(r"\s*(?:thanks?|thank you)\W*$", said.lower()):
+            continue
         if re.match(r"\s*(?:thank(?:s| you)?|hi|hello|goodbye|bye|farewell|sorry|congrat\w*) (?:to|for)\b|\s*(?:on|in|at) (?:your|the|my)\b|\s*(?:this|that|so|it)\b", said.lower()):
             continue
         second = re.search(
@@ -328,6 +330,6 @@ def _trim(said: str) -> str:
         rest = said[loud.end() :]
         if rest[:1].islower():
             return loud[0].strip()
-    cut = _TO_END.sub("", said).strip()
+    cut = _TO_END.sub("", said).strip() or re.split(r"\s+(?:lol|haha+|lmao|please|pls|plz|thx)\b|[.,!?\n]", said)[0].strip()
     cut = re.split(r",\s+(?!\w+\s*$)|\s{2,}|\n", cut)[0]
     return cut.strip(' ,:-"“”')

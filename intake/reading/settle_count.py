@@ -297,7 +297,7 @@ def _offer(tally: Tally, found: Sequence[Found], index: int, about: Callable[[in
     if not options:
         lists = [g for g in f.lists if about(f.turn.index, g.start) and g.items and all(i.share for i in g.items)]
         whole = sum(i.share or 0 for g in lists for i in g.items)
-        if whole and cues.YES.search(answer.turn.bare) and not answer.quantities:
+        if whole and cues.agrees(answer.turn.bare) and not answer.quantities:
             tally.set(whole, tuple(f.turn.evidence(g.start, g.end) for g in lists), "an offer accepted")
         return
     if re.search(r"\b(?:the )?(?:bigger|larger|second|latter)\b", answer.turn.bare) and len(options) > 1:
@@ -306,7 +306,7 @@ def _offer(tally: Tally, found: Sequence[Found], index: int, about: Callable[[in
         tally.set(min(q.low for q in options), spans(f, *options), "an offer accepted")
     elif (
         len({q.low for q in options}) == 1
-        and cues.YES.search(answer.turn.bare)
+        and cues.agrees(answer.turn.bare)
         and not any(q.role in ("total", "cookies", "dozens") for q in answer.quantities)
         and not re.search(r"minimum|start at|at least", low)
     ):

@@ -113,7 +113,7 @@ def _takes_up(offer: Found, answer: Found, way: Mention) -> bool:
         and not re.match(r"no (?:name|words|writing|problem|worries|need|allerg)", bare)
     ):
         return False
-    if any(cues.YES.search(piece.strip()) for piece in re.split(r"[.!?\n]+", bare) if piece.strip()):
+    if cues.ACCEPTS.search(bare) or any(cues.YES.search(piece.strip()) for piece in re.split(r"[.!?\n]+", bare) if piece.strip()):
         return True
     asked = "?" in offer.turn.low[way.start :] or "?" in offer.turn.low
     if answer.dates or any(not t.bare for t in answer.times):

@@ -24,14 +24,30 @@ _BOTH = re.compile(r"\bor\b")
 def settle(
     found: Sequence[Found], about: Callable[[int, int], bool], tally: Tally
 ) -> tuple[Cell[str], Cell[tuple[Design, ...]]]:
-    """(theme, designs): a stated theme wins, then the words before "cookies", then the shapes joined with "and"."""
+    """(theme, designs): a stated theme wins, then the words before "cookies", then the shapes joined with "and".
+
+    What the baker has summed up counts where the customer agrees and has named nothing herself.
+    """
+    own = _settle([f for f in found if not f.turn.mine], found, about, tally)
+    if not own[0].missing or own[0].evidence or not own[1].missing:
+        return own
+    agreed = [f for i, f in enumerate(found) if f.turn.mine and _agreed(found, i)]
+    return _settle(agreed[-1:], found, about, tally) if agreed else own
+
+
+def _agreed(found: Sequence[Found], index: int) -> bool:
+    answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
+    return answer is not None and cues.agrees(answer.turn.bare)
+
+
+def _settle(
+    said: Sequence[Found], found: Sequence[Found], about: Callable[[int, int], bool], tally: Tally
+) -> tuple[Cell[str], Cell[tuple[Design, ...]]]:
     stated: list[tuple[Found, Mention]] = []
     worded: list[tuple[Found, Mention]] = []
     lists: list[tuple[Found, ItemList]] = []
     refused = False
-    for f in found:
-        if f.turn.mine:
-            continue
+    for f in said:
         for m in f.of("theme"):
             if not about(f.turn.index, m.start):
                 continue
@@ -48,7 +64,8 @@ def settle(
     if any(len(g.items) > 1 and g.strong for _, g in lists):
         # "40 gingerbread cookies, sleds and skates": the dough, and what is drawn.
         tastes = listed("flavors_en.txt", "flavors_es.txt")
-        worded = [x for x in worded if x[1].value.lower() not in tastes]
+        wished = any(len(g.items) > 1 and g.strong and g.cue in ("verb", "number", "please") for _, g in lists)
+        worded = [x for x in worded if x[1].value.lower() not in tastes and not (wished and x[1].role == "team")]
         # "Easter cookies", and to the question for the theme: "carrots and chicks".
         answers = [f for f, g in lists if len(g.items) > 1 and "theme" in f.turn.asked]
         worded = [x for x in worded if not (answers and x[0].turn.index < answers[0].turn.index and named_days.NAMED.fullmatch(x[1].value.lower()))]

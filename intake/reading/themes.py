@@ -60,6 +60,7 @@ def find(
     """
     away = theme_frames.elsewhere(turn.low) + _outweighed(turn, terms, quantities)
     terms = [t for t in terms if t.kind not in ("motif", "theme") or not any(s <= t.start and t.end <= e for s, e in away)]
+    terms = [t for t in terms if not (t.kind == "motif" and t.entry == "book" and not t.plural and _TO_BOOK.search(turn.low[: t.start]))]
     slots = Slots(turn.low, terms, quantities, [*taken, *events, *away])
     chunker = Chunker(turn, words, [*terms, *slots.find()], quantities, taken)
     chunker.asked = slots.asked
@@ -78,6 +79,7 @@ def find(
     return things
 
 
+_TO_BOOK = re.compile(r"\b(?:to|i|we|you|u|please|can|could|won'?t|let'?s|and|or|just|go ahead and)\s+$")
 _BUT = re.compile(r"\bbut (?=[^.!?\n]{0,40}\b(?:want|wants|asked for|like|love|need|please|picked|chose|for the (?:cookies|biscuits))\b)")
 
 

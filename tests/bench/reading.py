@@ -21,7 +21,7 @@ from tests.bench.row import Row, in_turns
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
 ZONE = ZoneInfo("America/Chicago")
-#: One conversation in so many goes to the date search, which is slow; fewer to it without the language, which is slower.
+#: One conversation in so many goes to the date search, which is slow; fewer to it without the language, slower still.
 SHARE, SMALL_SHARE = 12, 60
 
 
