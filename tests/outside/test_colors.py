@@ -10,11 +10,11 @@ from tests.reading.kit import draft_of
 
 #: The parts of which CSS writes its longer names in one word.
 _PARTS = (
-    "light dark medium pale deep hot dim dodger midnight royal cornflower powder steel slate sky cadet navajo antique "
-    "old papaya blanched burly fire forest floral ghost green yellow spring sea lawn indian lemon misty mint olive orange "
-    "peach peru rosy saddle sandy alice blue violet red white gold goldenrod gray grey khaki magenta orchid salmon "
-    "turquoise coral cyan pink purple almond wood brick rod smoke lace whip drab chiffon cream rose puff brown blush "
-    "rebecca azure shell"
+    "light dark medium pale deep hot dim dodger midnight royal cornflower powder steel slate sky cadet navajo "
+    "antique old papaya blanched burly fire forest floral ghost green yellow spring sea lawn indian lemon misty "
+    "mint olive orange peach peru rosy saddle sandy alice blue violet red white gold goldenrod gray grey khaki "
+    "magenta orchid salmon turquoise coral cyan pink purple almond wood brick rod smoke lace whip drab chiffon "
+    "cream rose puff brown blush rebecca azure shell"
 ).split()
 
 
