@@ -14,10 +14,11 @@ from zoneinfo import ZoneInfo
 
 from intake.inbox import mbox
 from intake.inbox.baker import Baker
-from intake.inbox.chat_json import NAMELESS, parsed, threads_of_json
+from intake.inbox.chat_json import parsed, talks_of_json
 from intake.inbox.keys import key_of, one_line
 from intake.inbox.mail import Mail, mail_of
 from intake.inbox.mail_threads import threads_of_mails
+from intake.inbox.talks import NAMELESS, Talk, threads_of_talks
 from intake.inbox.thread_lines import is_thread, threads_of_lines
 from intake.model import OrdertinError, Problem, Thread
 
@@ -193,8 +194,23 @@ def _json(path: Path, size: int, baker: Baker, zone: ZoneInfo, latest: datetime)
             except OrdertinError:
                 place = f"{path.name}, line {number}"
                 problems.append(Problem(place, "this line is not whole JSON", excerpt=one_line(line[:200], 60)))
-    threads, missed = threads_of_json(value, baker=baker, zone=zone, where=path.name, latest=latest)
+    threads, missed = _chats(talks_of_json(value, zone), baker, path.name, latest)
     return threads, problems + missed
+
+
+def _chats(
+    talks: Sequence[Talk], baker: Baker, where: str, latest: datetime
+) -> tuple[list[Thread], list[Problem]]:
+    threads, problems = threads_of_talks(talks, baker=baker, where=where, latest=latest)
+    if not threads:
+        what = "no messages were found: no list of objects with a sender, a time and a text"
+        return [], [Problem(where, what, "Check that this is the export of a conversation, with its times")]
+    parties = list(dict.fromkeys(m.sender for t in threads for m in t.messages))
+    if len(parties) > 1 and not any(m.mine for t in threads for m in t.messages):
+        names = ", ".join(parties[:4]) + (", ..." if len(parties) > 4 else "")
+        todo = "Put your own name, as it stands there, into `senders` of the house rules"
+        problems.insert(0, Problem(where, f"none of the senders is known to be you: {names}", todo))
+    return threads, problems
 
 
 def _text(data: bytes, name: str, problems: list[Problem]) -> str:

@@ -59,7 +59,8 @@ _LONGEST_NAME = 500
 class Entry:
     """What one object says, as it stands: nothing cleaned, nothing repaired. `mine` is None where it doesn't say.
 
-    `to` is who it was sent to and `talk` the conversation it belongs to, both empty where it doesn't say.
+    `to` is who it was sent to and `talk` the conversation it belongs to, both empty where it doesn't say. `nth` tells
+    apart (0, 1, ...) the same words of one sender at one time, where the format gives no seconds.
     """
 
     sender: str
@@ -71,6 +72,7 @@ class Entry:
     talk: str
     subject: str
     attachments: tuple[str, ...]
+    nth: int = 0
 
 
 def plain_keys(thing: Mapping[str, Any]) -> dict[str, Any]:

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intake.inbox.chat_json import repaired
 from intake.inbox.open_export import Export
+from intake.inbox.talks import repaired
 
 Take = Callable[..., Export]
 AT = "2026-03-11T14:05:10"
