@@ -1,0 +1,112 @@
+"""The conversations in one file of text: JSON, a table, a transcript, a saved page, a conversation that was copied."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from intake.inbox import kinds
+from intake.inbox.chat_json import parsed, talks_of_json
+from intake.inbox.keys import key_of, one_line
+from intake.inbox.talks import Talk
+from intake.inbox.thread_lines import is_thread, threads_of_lines
+from intake.model import OrdertinError, Problem, Thread
+
+LARGEST_TEXT = 512 * 1024**2
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """What the house rules say of exports: the order of the numbers in a date, and which column of a table is what."""
+
+    date_order: str = "MDY"
+    columns: Mapping[str, str] = field(default_factory=dict)
+    mine: Sequence[str] = ()
+
+
+@dataclass(slots=True)
+class Found:
+    """What one file holds: talks still to be put together, threads that are whole, and what could not be read."""
+
+    talks: list[Talk] = field(default_factory=list)
+    threads: list[Thread] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def conversations_of(
+    kind: str, data: bytes, name: str, size: int, zone: ZoneInfo, saved: datetime, habits: Habits
+) -> Found:
+    """What is in the `data` of a file called `name`, of `size` bytes, which is of `kind` "json" or "text".
+
+    Raises OrdertinError where it is no conversation or too large.
+    """
+    if len(data) > LARGEST_TEXT:
+        raise OrdertinError(
+            f"this {'JSON' if kind == 'json' else 'text'} is {size / 1024**2:,.0f} MB, and "
+            f"{LARGEST_TEXT // 1024**2} MB is the most that is read",
+            where=name,
+            todo="Export a shorter time, or one conversation at a time",
+        )
+    found = Found()
+    text = _decoded(data, name, found.problems)
+    if kind == "json":
+        _json(text, name, zone, saved, found)
+        lacks = "no list of objects with a sender, a time and a text"
+    else:
+        raise OrdertinError("this is no export that can be read here", where=name, todo=kinds.READS)
+    if not found.threads and not any(talk.entries for talk in found.talks):
+        todo = "Check that this is the export of a conversation, with its times"
+        found.problems.append(Problem(name, f"no messages were found: {lacks}", todo))
+    return found
+
+
+def _decoded(data: bytes, name: str, problems: list[Problem]) -> str:
+    coding = "utf-16" if data.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig"
+    try:
+        return data.decode(coding)
+    except UnicodeDecodeError:
+        what = "some letters can't be read: the file is not in UTF-8 throughout"
+        problems.append(Problem(name, what, "Check names and words with accents"))
+        return data.decode(coding, "replace")
+
+
+def _json(text: str, name: str, zone: ZoneInfo, saved: datetime, found: Found) -> None:
+    # U+2028 and the like may stand inside a text: only a newline ends a line.
+    lines = [(number, line) for number, line in enumerate(text.split("\n"), 1) if line.strip()]
+    first = [value for _, line in lines[:5] if (value := _object(line)) is not None]
+    if any(map(is_thread, first)):
+        threads, missed = threads_of_lines(text, zone, name, latest=saved)
+        found.threads += map(_unique, threads)
+        found.problems += missed
+        return
+    whole: Any = []
+    if len(first) < 2:
+        whole = parsed(text, name)
+    else:
+        for number, line in lines:
+            try:
+                whole.append(parsed(line, name))
+            except OrdertinError:
+                place = f"{name}, line {number}"
+                what = "this line is not whole JSON"
+                found.problems.append(Problem(place, what, excerpt=one_line(line[:200], 60)))
+    found.talks += talks_of_json(whole, zone)
+
+
+def _object(line: str) -> Any:
+    """The object that a line holds, or None."""
+    if not line.lstrip().startswith("{"):
+        return None
+    try:
+        return parsed(line, "")
+    except OrdertinError:
+        return None
+
+
+def _unique(thread: Thread) -> Thread:
+    """`thread` with message ids that no other thread has: lines number theirs from "m1" each."""
+    messages = tuple(replace(m, id=key_of("chat", thread.key, m.id)) for m in thread.messages)
+    return replace(thread, messages=messages)
