@@ -107,13 +107,23 @@ class Desk:
 
     # Messages
 
-    def take(self, paths: Sequence[Path], *, progress: Progress | None = None) -> TakeReport:
+    def take(
+        self, paths: Sequence[Path], *, progress: Progress | None = None, strict: bool = False
+    ) -> TakeReport:
         """Takes exports into the book, one change each; what the book has already is passed over.
 
-        `progress` is told the file's name and how many of its conversations are done, of how many. A file that can't
-        be read is a problem of the report.
+        `progress` is told the file's name and how many of its conversations are done, of how many; first, with 0 of
+        how many, how many mails have been found. A file that can't be read is a problem of the report; where `strict`,
+        a file with any problem adds nothing, and what comes after it is not looked at.
         """
-        return self._taking.take(paths, self.now(), progress)
+        return self._taking.take(paths, self.now(), progress, strict)
+
+    def read(self, thread_id: str) -> Case:
+        """Reads a conversation that was only kept. One that has been read stays as it is."""
+        number = self._shelf.number(thread_id)
+        self._shelf.thread(number)
+        self._taking.read(number, self.now())
+        return self._case(number)
 
     def paste(self, text: str, *, sender: str = "", at: datetime | None = None, to: str = "") -> Case:
         """A pasted message as a conversation of its own, or as the next message of the conversation `to`.

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from intake.book import search
+
 # PRAGMA application_id of an order book: "Ordt" in ASCII, so that another program's file is never taken for one.
 APPLICATION_ID = 0x4F726474
 
@@ -98,4 +100,9 @@ def house_words(db: Any) -> None:
     )
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words]
+def message_words(db: Any) -> None:
+    """All messages can be searched by their words. A conversation whose `reading` is null has been kept unread."""
+    search.make(db)
+
+
+STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words]

@@ -103,13 +103,17 @@ class Shelf:
         )
         return int(found[0]["id"]) if found else None
 
-    def add(self, change: Change, thread: Thread, arrival: Arrival) -> int:
-        """Adds what is new of `thread`; gives the book's number for it."""
-        number = arrival.number or change.add("threads", [rows.thread_row(thread)])
+    def is_read(self, number: int) -> bool:
+        """Whether a conversation has ever been read, rather than only kept."""
+        return bool(self._rows("SELECT reading IS NOT NULL AS is_read FROM threads WHERE id = ?", number)[0]["is_read"])
+
+    def add(self, change: Change, thread: Thread, arrival: Arrival, *, aside: bool = False) -> int:
+        """Adds what is new of `thread`; gives the book's number for it. `aside` keeps it off the waiting list."""
+        number = arrival.number or change.add("threads", [rows.thread_row(thread) | {"aside": int(aside)}])
         change.add("messages", [rows.message_row(message, number) for message in arrival.new])
         for row, mine in arrival.turned:
             change.alter("messages", row, {"mine": int(mine)})
-        if any(not message.mine for message in arrival.new):
+        if arrival.number and not aside and any(not message.mine for message in arrival.new):
             change.alter("threads", number, {"aside": 0})
         return number
 
