@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from intake.book.journal import Change
 from intake.book.shelf import Arrival, Shelf
@@ -16,10 +17,13 @@ from intake.desk_reread import OPEN, merged, news, noted, paired
 from intake.house import House
 from intake.model import Draft, Order, OrdertinError, Reading, State, TakeReport, Thread
 
+if TYPE_CHECKING:
+    from intake.inbox.open_export import Export
+
 _CLOSED = (State.HANDED_OVER, State.DROPPED)
 _NOT_READ = "The messages, read again, no longer give this order."
 # Of a larger export only the newest conversations are read: what is older has been made or has gone elsewhere.
-MOST_READ = 300
+MOST_READ = 200
 Readings = dict[tuple[object, ...], Reading]
 Progress = Callable[[str, int, int], None]
 
@@ -30,37 +34,54 @@ class Taking:
     def __init__(self, book: Book, shelf: Shelf, house: House) -> None:
         self._book, self._shelf, self._house = book, shelf, house
 
-    def take(self, paths: Sequence[Path], at: datetime, progress: Progress | None, strict: bool) -> TakeReport:
-        """See `Desk.take`."""
+    def take(
+        self,
+        paths: Sequence[Path],
+        at: datetime,
+        progress: Progress | None,
+        strict: bool,
+        who: Callable[[Sequence[str]], House | None],
+    ) -> TakeReport:
+        """See `Desk.take`. `who` gives the house rules with the baker's name among the senders, or None."""
+        told = progress or (lambda name, done, of: None)
         report = TakeReport()
         for path in paths:
-            report = self._take(path, at, progress or (lambda name, done, of: None), strict, report)
+            name = clean(path.name) or "this folder"
+            try:
+                export = self._open(path, name, told)
+                if export.unknown and (known := who(export.unknown)):
+                    self._house = known
+                    export = self._open(path, name, told)
+            except OrdertinError as error:
+                report = replace(report, problems=(*report.problems, error.problem))
+            else:
+                report = replace(
+                    report, problems=report.problems + export.problems, unknown=report.unknown or export.unknown
+                )
+                if not (strict and export.problems):
+                    report = self._take(export, name, at, told, report)
             if strict and report.problems:
                 break
         return report
 
-    def _take(self, path: Path, at: datetime, progress: Progress, strict: bool, report: TakeReport) -> TakeReport:
+    def _open(self, path: Path, name: str, progress: Progress) -> Export:
         from intake.inbox.chat_files import Habits
         from intake.inbox.open_export import open_export
 
-        name = clean(path.name) or "this folder"
         house = self._house
         columns = {str(ours): theirs for ours, theirs in house.inbox.columns.items()}
         habits = Habits(house.reading.date_order, columns, house.house.senders)
-        try:
-            export = open_export(
-                path,
-                senders=house.house.senders,
-                zone=house.zone,
-                habits=habits,
-                told=lambda count: progress(name, count, 0),
-            )
-        except OrdertinError as error:
-            return replace(report, problems=(*report.problems, error.problem))
-        report = replace(report, problems=report.problems + export.problems, unknown=report.unknown or export.unknown)
-        if strict and export.problems:
-            return report
-        newest = set(sorted(range(len(export.latest)), key=lambda index: export.latest[index])[-MOST_READ:])
+        return open_export(
+            path,
+            senders=house.house.senders,
+            zone=house.zone,
+            habits=habits,
+            told=lambda count: progress(name, count, 0),
+        )
+
+    def _take(self, export: Export, name: str, at: datetime, progress: Progress, report: TakeReport) -> TakeReport:
+        by_time = sorted(range(len(export.latest)), key=lambda index: export.latest[index], reverse=True)
+        newest = set(by_time[:MOST_READ])
         # Reading is slow next to writing: what can be read beforehand is, and the book is held only to write.
         readings: Readings = {}
         for done, index in enumerate(sorted(newest), 1):
