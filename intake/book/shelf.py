@@ -195,7 +195,7 @@ class Shelf:
                     " ORDER BY moment, id LIMIT 1) AS customer"
                     " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
                     " ORDER BY rowid DESC LIMIT ?) w"
-                    f" JOIN messages m ON {search.PLACE} = w.place ORDER BY w.place DESC",
+                    f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
                     asked,
                     most,
                 )
