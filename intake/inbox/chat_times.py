@@ -61,6 +61,8 @@ _PARTS = re.compile(
     rf"(?:{WEEKDAY},? )?(?P<day>{DATE})(?: ?\(?{WEEKDAY}\)?)?{_BETWEEN}(?P<clock>{CLOCK})", re.IGNORECASE
 )
 _CLOCK_THEN_DAY = re.compile(rf"(?P<clock>{CLOCK}),? (?:on |[-–] )?(?:{WEEKDAY},? )?(?P<day>{DATE})", re.IGNORECASE)
+_MARKS = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
+_SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u202f", " ") | {"\u2011": "-"})
 _SPANS_APART = 10  # a way of reading whose dates lie this many times closer together is the likelier one
 
 
@@ -72,6 +74,12 @@ class Clock:
     minute: int
     second: int | None = None
     offset: timezone | None = None
+
+
+def even_text(text: str) -> tuple[str, str]:
+    """`text` without marks of direction and with plain line ends; and the same, as long, with plain spaces."""
+    plain = _MARKS.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
+    return plain, plain if plain.isascii() else plain.translate(_SPACES)
 
 
 @lru_cache(maxsize=4096)

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 
 from intake.inbox.baker import folded, number_in
 from intake.inbox.chat_notes import words_of
-from intake.inbox.chat_times import Clock, Numbers, dated, day_of, moment, order_of, stamp_of
+from intake.inbox.chat_times import Clock, Numbers, dated, day_of, even_text, moment, order_of, stamp_of
 from intake.inbox.keys import one_line
 from intake.inbox.shapes import Entry
 from intake.inbox.talks import Talk
@@ -23,8 +23,6 @@ from intake.inbox.transcript_shapes import DAY_LINE, SHAPES, Header, Shape, head
 from intake.model import Problem
 
 _HEAD = 64 * 1024
-_MARKS = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
-_SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u202f", " ") | {"\u2011": "-"})
 _MAIL = re.compile(r"(?:from|to|date|subject|received|return-path|message-id|mime-version)[ \t]*:", re.IGNORECASE)
 _MARKUP = re.compile(r"<[a-z!?/]", re.IGNORECASE)
 _LEVEL = re.compile(r".*\b(?:INFO|WARN|WARNING|ERROR|DEBUG|TRACE|FATAL|CRITICAL|NOTICE|SEVERE)\b|.*\[\d{1,9}\]$")
@@ -114,8 +112,7 @@ def talks_of_transcript(
 def _found(text: str) -> _Found | None:
     """`text` by the shape that most of its messages have; of two with as many, the one that leaves nothing over at the
     start, then the one with fewer different names."""
-    plain = _MARKS.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
-    even = plain if plain.isascii() else plain.translate(_SPACES)
+    plain, even = even_text(text)
     dayless = not DAY_LINE.search(even)
     tried = [shape for shape in SHAPES if not (shape.clocked and dayless)]
     if len(even) > _HEAD:
