@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from pathlib import PurePath
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake.inbox import kinds
 from intake.inbox.chat_json import parsed, talks_of_json
+from intake.inbox.copied import is_copied, talks_of_copied
+from intake.inbox.encoding import decoded
 from intake.inbox.keys import key_of, one_line
+from intake.inbox.table import is_table, talks_of_table
 from intake.inbox.talks import Talk
 from intake.inbox.thread_lines import is_thread, threads_of_lines
+from intake.inbox.transcript import is_transcript, talks_of_transcript
 from intake.model import OrdertinError, Problem, Thread
 
 LARGEST_TEXT = 512 * 1024**2
@@ -52,25 +57,52 @@ def conversations_of(
         )
     found = Found()
     text = _decoded(data, name, found.problems)
+    lacks = "no sender, time and words in any shape that is known"
     if kind == "json":
         _json(text, name, zone, saved, found)
         lacks = "no list of objects with a sender, a time and a text"
     else:
-        raise OrdertinError("this is no export that can be read here", where=name, todo=kinds.READS)
+        talks, problems = _talks(text, name, zone, saved, habits)
+        found.talks += talks
+        found.problems += [replace(problem, where=problem.where or name) for problem in problems]
     if not found.threads and not any(talk.entries for talk in found.talks):
         todo = "Check that this is the export of a conversation, with its times"
         found.problems.append(Problem(name, f"no messages were found: {lacks}", todo))
     return found
 
 
+def is_conversation(text: str) -> bool:
+    """True where a text holds several messages of a conversation, rather than one message."""
+    return is_transcript(text) or is_copied(text)
+
+
+def talks_of_text(
+    text: str, name: str, zone: ZoneInfo, at: datetime, habits: Habits
+) -> tuple[list[Talk], list[Problem]]:
+    """The conversation that was written out or copied as plain text; nothing where it is none."""
+    if is_transcript(text):
+        return talks_of_transcript(text, zone, name=PurePath(name).stem, date_order=habits.date_order)
+    if is_copied(text):
+        return talks_of_copied(text, zone, at=at, mine=habits.mine)
+    return [], []
+
+
+def _talks(
+    text: str, name: str, zone: ZoneInfo, saved: datetime, habits: Habits
+) -> tuple[list[Talk], list[Problem]]:
+    if not is_transcript(text) and is_table(text):
+        return talks_of_table(text, zone, where=name, columns=habits.columns, date_order=habits.date_order)
+    talks, problems = talks_of_text(text, name, zone, saved, habits)
+    if not talks:
+        raise OrdertinError("this is no export that can be read here", where=name, todo=kinds.READS)
+    return talks, problems
+
+
 def _decoded(data: bytes, name: str, problems: list[Problem]) -> str:
-    coding = "utf-16" if data.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig"
-    try:
-        return data.decode(coding)
-    except UnicodeDecodeError:
-        what = "some letters can't be read: the file is not in UTF-8 throughout"
-        problems.append(Problem(name, what, "Check names and words with accents"))
-        return data.decode(coding, "replace")
+    text, doubt = decoded(data)
+    if doubt:
+        problems.append(Problem(name, doubt, "Check names and words with accents"))
+    return text
 
 
 def _json(text: str, name: str, zone: ZoneInfo, saved: datetime, found: Found) -> None:
