@@ -43,7 +43,7 @@ def is_copied(text: str) -> bool:
     none."""
     lines = settled(text, frozenset(), None)
     turns: list[str] = []
-    for said in _messages(lines)[0]:
+    for said in _placed(_messages(lines), frozenset())[0]:
         if said.name and (any(map(str.strip, said.lines)) or said.photo):
             turns.append(known_as(said.name))
     sent = sum(1 for line in lines if line.kind is Kind.SENT)
@@ -70,7 +70,7 @@ def talks_of_copied(
     """
     names = frozenset(map(known_as, mine))
     lines = settled(text, names, at)
-    messages, left_out = _messages(lines)
+    messages, left_out = _placed(_messages(lines), names)
     problems = []
     if left_out:
         amount = "1 line" if len(left_out) == 1 else f"{len(left_out):,} lines"
@@ -85,8 +85,8 @@ def talks_of_copied(
     return [Talk("", entries)], problems
 
 
-def _messages(lines: Sequence[Line]) -> tuple[list[_Said], list[str]]:
-    """The messages of settled lines in order, empty ones too, and words that nobody is named for."""
+def _messages(lines: Sequence[Line]) -> list[_Said]:
+    """The messages of settled lines in order; the name is empty where nobody is named above."""
     below = is_below(lines)
     whole = _whole_names(lines)
     messages: list[_Said] = []
@@ -141,7 +141,7 @@ def _messages(lines: Sequence[Line]) -> tuple[list[_Said], list[str]]:
             earlier.add(known_as(line.text))
             now.lines.append(line.text)
     next_one()
-    return _placed(messages)
+    return messages
 
 
 def _whole_names(lines: Sequence[Line]) -> dict[str, str]:
@@ -157,14 +157,19 @@ def _whole_names(lines: Sequence[Line]) -> dict[str, str]:
     }
 
 
-def _placed(messages: list[_Said]) -> tuple[list[_Said], list[str]]:
-    """What stands before the first name is of the other one where the baker's comes first and only two talk."""
+def _placed(messages: list[_Said], mine: frozenset[str]) -> tuple[list[_Said], list[str]]:
+    """What stands before the first name is of the other one where the baker's comes first and only two talk; else
+    these lines are left out, and given."""
     named = [said for said in messages if said.name]
-    others = {known_as(said.name): said.name for said in named if not is_own(said.name)}
-    if named and is_own(named[0].name) and len(others) == 1:
+    others = {known_as(said.name): said.name for said in named if not _is_mine(said, mine)}
+    if named and _is_mine(named[0], mine) and len(others) == 1:
         (other,) = others.values()
         return [said if said.name else replace(said, name=other) for said in messages], []
     return named, [line for said in messages if not said.name for line in said.lines if line]
+
+
+def _is_mine(said: _Said, mine: frozenset[str]) -> bool:
+    return is_own(said.name) or known_as(said.name) in mine
 
 
 def _entries(
@@ -185,7 +190,7 @@ def _entries(
                 address=sender if number_in(sender) else "",
                 at=time,
                 text=text,
-                mine=True if is_own(said.name) or known_as(said.name) in mine else None,
+                mine=True if _is_mine(said, mine) else None,
                 to="",
                 talk="",
                 subject="",

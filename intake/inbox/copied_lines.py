@@ -51,7 +51,7 @@ _OWN = frozenset(("you", "me", "tú", "usted"))
 # Case counts throughout: "sent" is a customer's word, "Sent" is a page's.
 _FURNITURE = re.compile(
     r"(?:Seen|Read|Delivered|Sent|Edited|Enter|Visto|Leído|Entregado|Enviado|Editado)(?: ·)?"
-    rf"(?: (?:at |a las? )?{CLOCK}| just now| {AGO})?"
+    rf"(?: (?:at |a las? )?{CLOCK}| just now| {AGO})?|{CLOCK} (?:Seen|Read|Delivered|Sent|Visto|Leído|Entregado)"
     rf"|(?:Seen|Read) by (?P<seen>{_WHO.replace('?P<name>', '?:')})|Visto por (?P<visto>\w[^:\n]{{0,39}})"
     r"|[Tt]yping ?(?:\.\.\.|…)?|Escribiendo ?(?:\.\.\.|…)?"
     r"|(?P<typing>\w[^:\n]{0,39}?) (?:is typing|está escribiendo) ?(?:\.\.\.|…)?"
@@ -122,7 +122,7 @@ def told_of(line: Line) -> list[str]:
     names = [line.name] if line.kind in (Kind.SENT, Kind.FURNITURE) and line.name else []
     if line.kind is Kind.SENT and (sent := _SENT.fullmatch(line.text)):
         names += [name for name in (sent["to"], sent["a"]) if name]
-    return [name for name in names if is_name(name)]
+    return [name for listed in names for name in map(str.strip, listed.split(",")) if is_name(name)]
 
 
 @lru_cache(maxsize=4096)

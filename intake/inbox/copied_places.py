@@ -58,8 +58,10 @@ def _named(lines: list[Line], mine: frozenset[str]) -> list[Line]:
         if lines[i].kind is Kind.WORDS and _may_name(lines[i], told)
     }
     sure = {i for i in places if is_own(lines[i].text) or known_as(lines[i].text) in told}
-    counts = Counter(known_as(lines[i].text) for i, place in places.items() if place.starts)
-    often = {name for name, count in counts.items() if count > 1}
+    sent = any(line.kind is Kind.SENT for line in lines)
+    apart = {known_as(lines[i].text) for i, place in places.items() if place.starts}
+    counts = Counter(known_as(lines[i].text) for i, place in places.items() if place.starts or sent)
+    often = {name for name, count in counts.items() if count > 1 and name in apart}
     known = sure or {i for i in places if known_as(lines[i].text) in often}
     # Names stand right above a time everywhere, or nowhere.
     above = Counter(places[i].after is Kind.STAMP for i in known).most_common(1)
@@ -70,8 +72,9 @@ def _named(lines: list[Line], mine: frozenset[str]) -> list[Line]:
         if line.kind is Kind.NAME and not headed:
             line = _as_words(line)
         elif i in places:
-            # A name that comes back is one above a lone time, too, but not where its own words end: there it signs.
-            turn = places[i].after is Kind.STAMP and known_as(line.text) in names and known_as(line.text) != speaker
+            # A name that comes back is one right below another's words, too; below its own it signs.
+            turn = known_as(line.text) in names and known_as(line.text) != speaker
+            turn = turn and (sent or places[i].after is Kind.STAMP)
             if i in sure or i in fitting or turn:
                 line = Line(Kind.NAME, line.text, line.text)
         speaker = known_as(line.name) if line.kind in HEADS else speaker

@@ -164,6 +164,14 @@ CHATS = {
         "Hi! 24 bears?\nYou sent\nSure!\nDana sent\nthx\n",
         [("Dana", "Hi! 24 bears?"), ("You", "Sure!"), ("Dana", "thx")],
     ),
+    "a name right below another's words": (
+        "Dana\nhi\nYou sent\nok\nwhat day?\nDana\nthe 28th\nfor Emma\nYou sent\nnoted",
+        [("Dana", "hi"), ("You", "ok\nwhat day?"), ("Dana", "the 28th\nfor Emma"), ("You", "noted")],
+    ),
+    "several": (
+        "Bake sale\nMon 9:12 PM\nDana\nwho bakes?\nBea\nNell could!\nYou sent\nI can\nDana\n48 then\nSeen by Bea, Dana",
+        [("Dana", "who bakes?"), ("Bea", "Nell could!"), ("You", "I can"), ("Dana", "48 then")],
+    ),
     "numbers for names": (
         "+1 (312) 555-0111\n3:41 PM\nHi!\nNell\n3:42 PM\nHello!\n+1 (312) 555-0111\n3:43 PM\n24 please",
         [("+1 (312) 555-0111", "Hi!"), ("Nell", "Hello!"), ("+1 (312) 555-0111", "24 please")],
@@ -317,6 +325,12 @@ def test_whose_messages_they_are() -> None:
     text = "Dana\n3:41 PM\nhi\nNell\n3:42 PM\nhello\nYou\n3:43 PM\nhm\nDana\n3:44 PM\n24"
     assert [entry.mine for entry in entries_of(text, ("NELL ",))] == [None, True, True, None]
     assert [entry.mine for entry in entries_of(text)] == [None, None, True, None]
+
+
+def test_words_above_her_own_name_are_the_other_ones() -> None:
+    text = "2 dozen?\n3:41 PM\nNell\nSure!\n3:45 PM\nDana\nthx\n3:46 PM\nNell\nok\n3:47 PM"
+    assert [(e.sender, e.text) for e in entries_of(text, ("Nell",))][:2] == [("Dana", "2 dozen?"), ("Nell", "Sure!")]
+    assert [(e.sender, e.text) for e in entries_of(text)][:1] == [("Nell", "Sure!")]
 
 
 def test_the_same_words_in_the_same_minute() -> None:
