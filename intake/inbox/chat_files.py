@@ -21,6 +21,7 @@ from intake.inbox.transcript import is_transcript, talks_of_transcript
 from intake.model import OrdertinError, Problem, Thread
 
 LARGEST_TEXT = 512 * 1024**2
+LONGEST_COPY = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,18 +72,13 @@ def conversations_of(
     return found
 
 
-def is_conversation(text: str) -> bool:
-    """True where a text holds several messages of a conversation, rather than one message."""
-    return is_transcript(text) or is_copied(text)
-
-
 def talks_of_text(
     text: str, name: str, zone: ZoneInfo, at: datetime, habits: Habits
 ) -> tuple[list[Talk], list[Problem]]:
     """The conversation that was written out or copied as plain text; nothing where it is none."""
     if is_transcript(text):
         return talks_of_transcript(text, zone, name=PurePath(name).stem, date_order=habits.date_order)
-    if is_copied(text):
+    if len(text) <= LONGEST_COPY and is_copied(text):
         return talks_of_copied(text, zone, at=at, mine=habits.mine)
     return [], []
 

@@ -510,7 +510,7 @@ def test_the_example() -> None:
     found, problems = entries(text)
     assert problems == []
     threads, problems = threads_of_talks(
-        [Talk("", found)], baker=Baker(), where="t.csv", latest=datetime(2027, 6, 1, tzinfo=ZONE)
+        [Talk("", found)], baker=Baker(), latest=datetime(2027, 6, 1, tzinfo=ZONE)
     )
     assert problems == []
     names = {m.sender: len(t.messages) for t in threads for m in t.messages if not m.mine}

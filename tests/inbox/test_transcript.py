@@ -359,7 +359,7 @@ def test_lines_before_the_first_message_are_counted() -> None:
 def test_the_same_words_in_the_same_minute(lines: list[tuple[str, str]], counts: list[int]) -> None:
     text = "".join(line(words, when=f"3/14/26, {clock}") for clock, words in lines)
     assert [entry.nth for entry in entries_of(text)] == counts
-    threads, _ = threads_of_talks(talks_of_transcript(text, ZONE)[0], baker=Baker.of(NELL), where="", latest=NOW)
+    threads, _ = threads_of_talks(talks_of_transcript(text, ZONE)[0], baker=Baker.of(NELL), latest=NOW)
     assert len(threads[0].messages) == len(
         {(clock, words, nth) for (clock, words), nth in zip(lines, counts, strict=True)}
     )
@@ -467,7 +467,7 @@ def test_the_example() -> None:
     assert is_transcript(text)
     talks, problems = talks_of_transcript(text, ZONE, name=SAMPLE.stem)
     assert not problems
-    (thread,), missed = threads_of_talks(talks, baker=Baker.of(["Ottilie"]), where="", latest=NOW + timedelta(days=500))
+    (thread,), missed = threads_of_talks(talks, baker=Baker.of(["Ottilie"]), latest=NOW + timedelta(days=500))
     assert not missed
     assert [message.mine for message in thread.messages].count(False) >= 4
     assert any(message.mine for message in thread.messages)
