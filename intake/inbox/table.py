@@ -14,11 +14,9 @@ from intake.inbox.keys import one_line
 from intake.inbox.repeats import told_apart
 from intake.inbox.shapes import MEDIA, Entry, entry_of
 from intake.inbox.table_columns import Layout, flag, layout_of, moment_of
-from intake.inbox.table_rows import Habit, Row, decoded_table, habits, rows_of, without_marks
+from intake.inbox.table_rows import Habit, Row, habits, rows_of, without_marks
 from intake.inbox.talks import Talk
 from intake.model import Problem
-
-__all__ = ["decoded_table", "is_table", "talks_of_table"]
 
 _HEAD = 64 * 1024
 _OTHERS = re.compile(
