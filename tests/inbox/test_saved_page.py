@@ -329,7 +329,7 @@ def test_the_example() -> None:
     source = SAMPLE.read_text(encoding="utf-8")
     assert is_page(source)
     saved = datetime(2027, 6, 1, 12, 0, tzinfo=ZONE)
-    talks, problems = talks_of_page(source, ZONE, at=saved)
+    talks, problems = talks_of_page(source, ZONE, where="p", at=saved)
     assert problems == []
     threads, problems = threads_of_talks(talks, baker=Baker(), latest=saved)
     assert problems == []
