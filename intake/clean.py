@@ -18,10 +18,13 @@ _SEQUENCES = re.compile(
 )
 _CONTROLS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
 _LONE = re.compile("[\ud800-\udfff]")
+_ANY = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]")
 
 
 def clean(text: str) -> str:
     """`text` without anything a terminal could act on; cleaning twice changes nothing more."""
+    if not _ANY.search(text):
+        return text
     text = _ENDS.sub("\n", text)
     text = _SEQUENCES.sub("", text)
     return _LONE.sub("\ufffd", _CONTROLS.sub("", text))

@@ -63,6 +63,7 @@ class Baker:
         )
 
     def mails_as(self, name: str, address: str) -> bool:
-        """True where a mail from `name` <`address`> is hers. Where any address of hers is known, only addresses
-        count: a customer may share her first name, and a mail taken for the baker's own would never be read."""
-        return self.is_(address) if self.addresses and address else self.is_(name, address)
+        """True where a mail from `name` <`address`> is hers; `address` is in lower case. Where any address of hers is
+        known, only addresses count: a customer may share her first name, and a mail taken for the baker's own would
+        never be read."""
+        return address in self.addresses if self.addresses and address else self.is_(name, address)

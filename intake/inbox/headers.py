@@ -10,6 +10,7 @@ import binascii
 import codecs
 import quopri
 import re
+from collections.abc import Mapping, Sequence
 from email.message import Message as RawMail
 from email.utils import getaddresses
 
@@ -21,8 +22,18 @@ from intake.inbox.keys import one_line
 _NOT_CHARSETS = frozenset(("idna", "punycode", "unicode_escape", "raw_unicode_escape", "undefined", "mbcs", "oem"))
 _ENCODED = re.compile(r"=\?([^?*\s]{1,40})(?:\*[^?\s]*)?\?([bq])\?([^?]*)\?=", re.IGNORECASE)
 _ID = re.compile(r"<([^<>\s]{1,500})>")
+_FOLD = re.compile(r"[\r\n]+[ \t]*")
+_FIELD = re.compile(rb"([!-9;-~]+)[ \t]*:([^\r\n]*(?:\r?\n[ \t][^\r\n]*)*)(?:\r?\n|\Z)")
+# A name and an address with nothing about them that needs the whole grammar.
+_PLAIN = re.compile(
+    r"""(?:(?:"([^"\\=]*)"|([\w .'&*+/!-]*))\s*<([\w.+-]+@[\w-]+(?:\.[\w-]+)*)>"""
+    r"""|([\w.+-]+@[\w-]+(?:\.[\w-]+)*))""",
+    re.ASCII,
+)
 _LONGEST = 20_000
 _MOST = 50
+
+Head = Mapping[str, Sequence[str]]
 
 
 def decoded(data: bytes, charset: str = "") -> str:
@@ -37,24 +48,49 @@ def decoded(data: bytes, charset: str = "") -> str:
     return data.decode("latin-1")
 
 
-def field(mail: RawMail, name: str) -> str:
+def head_of(data: bytes) -> dict[str, list[str]] | None:
+    """The fields of a head by their names in lower case, as they stand; None where a line of it is no field."""
+    head: dict[str, list[str]] = {}
+    end = 0
+    for found in _FIELD.finditer(data):
+        if found.start() != end:
+            return None
+        end = found.end()
+        head.setdefault(found[1].decode("ascii").lower(), []).append(found[2].decode("ascii", "surrogateescape"))
+    return head if end == len(data) else None
+
+
+def head_of_mail(mail: RawMail) -> dict[str, list[str]]:
+    """The same of a mail, or a part of one, that the standard library has parsed."""
+    head: dict[str, list[str]] = {}
+    for key, value in mail.raw_items():
+        head.setdefault(key.lower(), []).append(str(value))
+    return head
+
+
+def field(head: Head, name: str) -> str:
     """The first field called `name`, unfolded, encoded words left as they are; empty where there is none."""
-    return next(iter(fields(mail, name)), "")
+    values = head.get(name)
+    return _unfolded(values[0]) if values else ""
 
 
-def fields(mail: RawMail, name: str) -> list[str]:
-    return [_unfolded(value) for key, value in mail.raw_items() if key.lower() == name][:_MOST]
+def fields(head: Head, name: str) -> list[str]:
+    return [_unfolded(value) for value in head.get(name, ())[:_MOST]]
 
 
-def _unfolded(value: object) -> str:
-    text = str(value)[:_LONGEST]
+def _unfolded(text: str) -> str:
+    text = text[:_LONGEST]
     if not text.isascii():
         text = decoded(text.encode("utf-8", "surrogateescape"), "utf-8")
-    return clean(re.sub(r"[\r\n]+[ \t]*", " ", text)).strip()
+    if "\n" in text or "\r" in text:
+        text = _FOLD.sub(" ", text)
+    return clean(text).strip()
 
 
 def words(value: str) -> str:
     """`value` with its encoded words decoded. What is not an encoded word, or a broken one, stays."""
+    if "=?" not in value:
+        return value
     found: list[str | tuple[str, bytes]] = []
     end = 0
     for match in _ENCODED.finditer(value):
@@ -85,9 +121,12 @@ def _bytes_of(encoding: str, text: str) -> bytes | None:
         return None
 
 
-def people(mail: RawMail, name: str) -> list[tuple[str, str]]:
+def people(head: Head, name: str) -> list[tuple[str, str]]:
     """Display name and address (in lower case) of everyone in the fields called `name`."""
-    values = [value[:_LONGEST] for value in fields(mail, name)]
+    values = fields(head, name)
+    if len(values) == 1 and (plain := _PLAIN.fullmatch(values[0])):
+        title = " ".join((plain[1] or plain[2] or "").split())
+        return [(title[:200].strip("'\" "), address_in(plain[3] or plain[4]))]
     try:
         found = [(title, address) for title, address in getaddresses(values) if title or address]
     except (ValueError, IndexError, TypeError, AttributeError, RecursionError):
@@ -102,9 +141,9 @@ def people(mail: RawMail, name: str) -> list[tuple[str, str]]:
     return [(title, address)] if title or address else []
 
 
-def ids(mail: RawMail, name: str) -> tuple[str, ...]:
+def ids(head: Head, name: str) -> tuple[str, ...]:
     """The message ids in the field called `name`, in order; the whole of it where it has none by the book."""
-    value = field(mail, name)
+    value = field(head, name)
     found = _ID.findall(value)
     if not found and name == "message-id" and value:
         found = [one_line(value.strip("<>"), 500)]

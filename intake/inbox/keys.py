@@ -23,6 +23,8 @@ def one_line(text: str, most: int = 200) -> str:
 
 def plain_subject(subject: str) -> tuple[str, bool]:
     """A subject without its reply and forward marks, for comparing, and whether there were any."""
+    if ":" not in subject:
+        return " ".join(subject.casefold().split()), False
     rest = subject
     while mark := _REPLY.match(rest):
         rest = rest[mark.end() :]

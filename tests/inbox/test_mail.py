@@ -7,7 +7,8 @@ from datetime import datetime
 import pytest
 
 from intake.inbox.headers import decoded, words
-from intake.inbox.mail import LONGEST_TEXT, unflowed
+from intake.inbox.mail import LONGEST_TEXT
+from intake.inbox.mime_parts import unflowed
 from tests.inbox.conftest import NOW, ZONE, read_mail
 
 DATE = b"Date: Wed, 11 Mar 2026 14:05:10 -0500\n"
