@@ -35,6 +35,7 @@ from intake.model import (
     Order,
     OrdertinError,
     Problem,
+    Quote,
     Reading,
     Reply,
     Shift,
@@ -346,6 +347,11 @@ class Desk:
             return after
 
         return self._edit(order_id, "taking the change", accepted, but=_but(State.BOOKED), then=self._if_over)
+
+    def price_asked(self, order_id: int) -> Quote | None:
+        """What a booked order would cost with the change asked of it; None where it would have no price."""
+        after = taken(self._shelf.order(order_id), self.house, self.now())
+        return after.quote if isinstance(after, Order) and after.state is State.BOOKED else None
 
     def refuse(self, order_id: int, *, seen: Sequence[Shift] | None = None) -> Order:
         """Leaves a booked order as it is. What was asked comes back only when the messages say something new.
