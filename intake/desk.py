@@ -23,9 +23,11 @@ from intake.desk_change import as_asked, called_off, label
 from intake.desk_checks import check_asked, check_bookable, confirmed, fields, named, refused, wrong_state
 from intake.desk_quote import altered, not_taken, priced, taken
 from intake.desk_reread import BAKER, OPEN
+from intake.desk_search import Hit, hits
 from intake.desk_taking import Progress, Taking
 from intake.desk_waiting import Caller, Waiting, told, waiting
 from intake.home import Home
+from intake.house import House
 from intake.model import (
     DRAFT_FIELDS,
     STEPS,
@@ -110,13 +112,46 @@ class Desk:
 
     # Messages
 
-    def take(self, paths: Sequence[Path], *, progress: Progress | None = None) -> TakeReport:
+    def take(
+        self,
+        paths: Sequence[Path],
+        *,
+        progress: Progress | None = None,
+        strict: bool = False,
+        who: Callable[[Sequence[str]], str] | None = None,
+    ) -> TakeReport:
         """Takes exports into the book, one change each; what the book has already is passed over.
 
-        `progress` is told the file's name and how many of its conversations are done, of how many. A file that can't
-        be read is a problem of the report.
+        `progress` is told the file's name and how many of its conversations are done, of how many; first, with 0 of
+        how many, how many mails have been found. A file that can't be read is a problem of the report; where `strict`,
+        a file with any problem adds nothing, and what comes after it is not looked at. `who` is asked which of the
+        senders is the baker where that is not known; her answer is kept in the house rules, an empty one is not.
         """
-        return self._taking.take(paths, self.now(), progress)
+
+        def told(senders: Sequence[str]) -> House | None:
+            name = who(senders) if who else ""
+            return self.i_am(name) if name else None
+
+        return self._taking.take(paths, self.now(), progress, strict, told)
+
+    def i_am(self, name: str) -> House:
+        """Keeps `name` in the house rules as one that the baker goes by; gives the rules as they are then."""
+        from intake.house_edit import known_as
+
+        self.house = known_as(self.home.rules, name)
+        self._taking = Taking(self._book, self._shelf, self.house)
+        return self.house
+
+    def search(self, words: str, *, most: int = 50) -> tuple[Hit, ...]:
+        """The conversations with a message that holds all of `words`, the one with the newest such message first."""
+        return hits(self._shelf.search(words, most * 8), words, most)
+
+    def read(self, thread_id: str) -> Case:
+        """Reads a conversation that was only kept. One that has been read stays as it is."""
+        number = self._shelf.number(thread_id)
+        self._shelf.thread(number)
+        self._taking.read(number, self.now())
+        return self._case(number)
 
     def paste(self, text: str, *, sender: str = "", at: datetime | None = None, to: str = "") -> Case:
         """A pasted message as a conversation of its own, or as the next message of the conversation `to`.

@@ -99,6 +99,10 @@ class ReadingPart(_Part):
     words: tuple[HouseWord, ...] = ()
 
 
+class InboxPart(_Part):
+    columns: dict[Literal["sender", "time", "date", "clock", "text", "to", "mine", "conversation", "subject"], str] = {}
+
+
 class RatesPart(_Part):
     per_dozen: ByLevel
     minimum_count: int = Field(ge=1, le=10_000)
@@ -191,6 +195,7 @@ class House(_Part):
 
     house: HousePart
     reading: ReadingPart
+    inbox: InboxPart = InboxPart()
     rates: RatesPart
     hours: HoursPart
     oven: OvenPart

@@ -351,10 +351,13 @@ class Reply:
 
 @dataclass(frozen=True, slots=True)
 class TakeReport:
-    """What taking an export did to the book."""
+    """What taking an export did to the book. `unread` counts the old conversations that were kept without being read;
+    `unknown` names who may be the baker, the likeliest first, where she is not known to have written any of it."""
 
     threads_new: int = 0
     messages_new: int = 0
     messages_known: int = 0
     orders_new: int = 0
     problems: tuple[Problem, ...] = ()
+    unread: int = 0
+    unknown: tuple[str, ...] = ()

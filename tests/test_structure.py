@@ -25,6 +25,7 @@ DOORS: dict[str, set[str]] = {
     "ortools": {"intake/kitchen/solver.py"},
     "jinja2": {"intake/replies/wording.py"},
     "pydantic": {"intake/house.py"},
+    "tomlkit": {"intake/house_edit.py"},
     "platformdirs": {"intake/home.py"},
 }
 #: Parts in layers: a file may import its own part, and parts of lower layers.
@@ -32,13 +33,14 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.model", "intake.clean", "intake"),
     ("intake.clock", "intake.home", "intake.money"),
     ("intake.house",),
+    ("intake.house_edit",),
     ("intake.record",),
     (
         "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
         "intake.replies", "intake.papers", "intake.book", "intake.slip_text",
     ),
     ("intake.talk", "intake.desk_reread", "intake.desk_change"),
-    ("intake.desk_quote", "intake.desk_waiting"),
+    ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search"),
     ("intake.desk_taking", "intake.desk_checks"),
     ("intake.desk",),
     ("intake.demo",),

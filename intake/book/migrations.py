@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from intake.book import search
+
 # PRAGMA application_id of an order book: "Ordt" in ASCII, so that another program's file is never taken for one.
 APPLICATION_ID = 0x4F726474
 
@@ -98,6 +100,11 @@ def house_words(db: Any) -> None:
     )
 
 
+def message_words(db: Any) -> None:
+    """All messages can be searched by their words. A conversation whose `reading` is null has been kept unread."""
+    search.make(db)
+
+
 def changes_to_accept(db: Any) -> None:
     """What a customer asks of a booked order otherwise, and what later messages have changed in an open one."""
     for statement in (
@@ -108,4 +115,4 @@ def changes_to_accept(db: Any) -> None:
         db.execute(statement)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words, changes_to_accept]
+STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words, changes_to_accept]

@@ -10,7 +10,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake import record
-from intake.model import Draft, Message, Order, OrdertinError, Reading, State, Thread
+from intake.model import Cell, Draft, Message, Order, OrdertinError, Reading, State, Thread
 
 Row = Mapping[str, Any]
 
@@ -119,7 +119,10 @@ def reading_row(reading: Reading) -> dict[str, Any]:
 
 
 def reading_of(row: Row) -> Reading:
-    """Raises OrdertinError where another program has left something in the row that is no reading."""
+    """Nothing, where the conversation has been kept unread. Raises OrdertinError where another program has left
+    something in the row that is no reading."""
+    if row["reading"] is None:
+        return Reading(Cell(), ())
     with _readable(f"the reading of {thread_id(row['id'])}"):
         return record.reading_of(json.loads(row["reading"]))
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from intake.book import rows
+from intake.book import rows, search
 from intake.book.journal import Change
 from intake.book.store import Book
 from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Reading, Thread
@@ -103,13 +103,17 @@ class Shelf:
         )
         return int(found[0]["id"]) if found else None
 
-    def add(self, change: Change, thread: Thread, arrival: Arrival) -> int:
-        """Adds what is new of `thread`; gives the book's number for it."""
-        number = arrival.number or change.add("threads", [rows.thread_row(thread)])
+    def is_read(self, number: int) -> bool:
+        """Whether a conversation has ever been read, rather than only kept."""
+        return bool(self._rows("SELECT reading IS NOT NULL AS is_read FROM threads WHERE id = ?", number)[0]["is_read"])
+
+    def add(self, change: Change, thread: Thread, arrival: Arrival, *, aside: bool = False) -> int:
+        """Adds what is new of `thread`; gives the book's number for it. `aside` keeps it off the waiting list."""
+        number = arrival.number or change.add("threads", [rows.thread_row(thread) | {"aside": int(aside)}])
         change.add("messages", [rows.message_row(message, number) for message in arrival.new])
         for row, mine in arrival.turned:
             change.alter("messages", row, {"mine": int(mine)})
-        if any(not message.mine for message in arrival.new):
+        if arrival.number and not aside and any(not message.mine for message in arrival.new):
             change.alter("threads", number, {"aside": 0})
         return number
 
@@ -184,6 +188,25 @@ class Shelf:
         """Writes `order` as it now stands, and, where it was read again, how it was read."""
         read = {} if as_read is None else {"as_read": rows.draft_text(as_read)}
         change.alter("orders", order.id, {**rows.order_row(order), **read})
+
+    def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
+        """Messages that hold all of `words`, the newest first: conversation, customer, message. Where the last word is
+        in none of them, those in which it begins one."""
+        found: list[dict[str, Any]] = []
+        for asked in search.asked(words):
+            if asked and not found:
+                found = self._rows(
+                    "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
+                    " ORDER BY moment, id LIMIT 1) AS customer"
+                    " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
+                    " ORDER BY rowid DESC LIMIT ?) w"
+                    f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
+                    asked,
+                    most,
+                )
+        return [
+            (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in found
+        ]
 
     def words(self) -> tuple[HouseWord, ...]:
         """What the baker's corrections have taught, the oldest first."""

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import hostile, reading, start
+from tests.bench import hostile, inbox, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -18,6 +18,8 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "paint": start.first_paint,
     "reading": reading.speed,
     "hostile": hostile.growth,
+    "taking": inbox.taking,
+    "searching": inbox.searching,
 }
 
 
