@@ -12,6 +12,7 @@ from intake.book.journal import Change
 from intake.book.shelf import Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
+from intake.desk_change import asked, moved
 from intake.desk_quote import altered
 from intake.desk_reread import OPEN, merged, news, noted, paired
 from intake.house import House
@@ -181,8 +182,8 @@ class Taking:
     def _reread(self, change: Change, number: int, drafts: Sequence[Draft], written: bool) -> int:
         """Brings a conversation's orders up to its new drafts; gives how many are new.
 
-        `written` tells whether the customer has written since. Orders that are booked or handed over only get
-        a line in their note; what a customer wants after her order was dropped is an order of its own.
+        `written` tells whether the customer has written since. A booked order gets a change to accept, one that is
+        handed over only a line in its note; what a customer wants after her order was dropped is an order of its own.
         """
         orders = self._shelf.current(number)
         as_read = [self._shelf.as_read(order.id) for order in orders]
@@ -194,13 +195,16 @@ class Taking:
                 continue
             draft = drafts[pairs.index(i)]
             if order.state in OPEN:
-                after = altered(order, merged(before, order.draft, draft), self._house)
+                now = merged(before, order.draft, draft)
+                after = replace(altered(order, now, self._house), moved=moved(order, now))
                 if after.state is State.ASKED and written:
                     after = replace(after, state=State.QUOTED if after.quote else State.DRAFT)
             elif order.state is State.DROPPED:
                 after = order
                 if news(before, before, draft) and not draft.cancelled.value:
                     added.append(draft)
+            elif order.state is State.BOOKED:
+                after = replace(order, change=asked(order, before, draft))
             else:
                 after = replace(order, note=noted(order.note, news(before, order.draft, draft)))
             self._shelf.keep_order(change, after, as_read=draft)

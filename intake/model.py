@@ -173,6 +173,15 @@ CORE_FIELDS: tuple[str, ...] = ("count", "theme", "lettering", "due", "handover"
 
 
 @dataclass(frozen=True, slots=True)
+class Shift:
+    """A field of an order that later messages read otherwise: the value `was`, and the cell that they read now."""
+
+    field: str
+    was: Any
+    reads: Cell[Any]
+
+
+@dataclass(frozen=True, slots=True)
 class Trail:
     """One step of a reading, for `explain`: which rule saw which words, and what became of it."""
 
@@ -241,7 +250,11 @@ class Quote:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """A draft with an address in the book. `place` is its position among the orders of its thread, from 0."""
+    """A draft with an address in the book. `place` is its position among the orders of its thread, from 0.
+
+    `change` is what the customer asks of a booked order otherwise, until the baker takes or refuses it. `moved` is what
+    later messages have changed in an open one since the baker last did anything to it.
+    """
 
     id: int
     thread_id: str
@@ -252,6 +265,8 @@ class Order:
     quote: Quote | None = None
     booked_at: datetime | None = None
     note: str = ""
+    change: tuple[Shift, ...] = ()
+    moved: tuple[Shift, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
         "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
         "intake.replies", "intake.papers", "intake.book", "intake.slip_text",
     ),
-    ("intake.talk", "intake.desk_reread"),
+    ("intake.talk", "intake.desk_reread", "intake.desk_change"),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search"),
     ("intake.desk_taking", "intake.desk_checks"),
     ("intake.desk",),

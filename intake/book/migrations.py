@@ -105,4 +105,14 @@ def message_words(db: Any) -> None:
     search.make(db)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words]
+def changes_to_accept(db: Any) -> None:
+    """What a customer asks of a booked order otherwise, and what later messages have changed in an open one."""
+    for statement in (
+        "ALTER TABLE orders ADD COLUMN change TEXT",
+        "ALTER TABLE orders ADD COLUMN moved TEXT",
+        "CREATE INDEX orders_with_a_change ON orders (thread) WHERE change IS NOT NULL",
+    ):
+        db.execute(statement)
+
+
+STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words, changes_to_accept]

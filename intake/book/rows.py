@@ -83,6 +83,8 @@ def order_row(order: Order) -> dict[str, Any]:
         "note": order.note,
         "due_first": due.first.isoformat() if due else None,
         "due_last": due.last.isoformat() if due else None,
+        "change": _text(record.to_plain(order.change)) if order.change else None,
+        "moved": _text(record.to_plain(order.moved)) if order.moved else None,
     }
 
 
@@ -99,6 +101,8 @@ def order_of(row: Row, zone: ZoneInfo) -> Order:
             quote=None if row["quote"] is None else record.quote_of(json.loads(row["quote"])),
             booked_at=_moment(row["booked_at"], zone) if row["booked_at"] else None,
             note=row["note"],
+            change=record.shifts_of(json.loads(row["change"] or "[]")),
+            moved=record.shifts_of(json.loads(row["moved"] or "[]")),
         )
 
 

@@ -167,6 +167,11 @@ class Shelf:
         )
         return tuple(rows.order_of(row, self._zone) for row in found)
 
+    def asked_otherwise(self) -> tuple[Order, ...]:
+        """The orders with a change to accept, by hand-over day."""
+        found = self._rows("SELECT * FROM orders WHERE change IS NOT NULL ORDER BY due_last IS NULL, due_last, id")
+        return tuple(rows.order_of(row, self._zone) for row in found)
+
     def add_order(self, change: Change, number: int, order: Order) -> int:
         """Adds an order at the next place of its conversation; gives its number."""
         place = self._rows("SELECT ifnull(max(place), -1) + 1 AS next FROM orders WHERE thread = ?", number)[0]["next"]
@@ -224,14 +229,15 @@ class Shelf:
                 change.add("words", [{"field": word.field, "said": word.said, "means": word.means}])
 
     def last_messages(self, states: Sequence[str]) -> list[tuple[str, str, str, bool, Message]]:
-        """For each conversation with an order in one of `states` or an unanswered message: its name, its customer,
-        its intent, whether it was set aside, its last message."""
+        """For each conversation with an order in one of `states`, a change to accept, or an unanswered message: its
+        name, its customer, its intent, whether it was set aside, its last message."""
         found = self._rows(
             "SELECT m.*, t.intent, t.aside,"
             " (SELECT sender FROM messages WHERE thread = t.id AND NOT mine ORDER BY moment, id LIMIT 1) AS customer"
             " FROM threads t JOIN messages m"
             " ON m.id = (SELECT id FROM messages WHERE thread = t.id ORDER BY moment DESC, id DESC LIMIT 1)"
-            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))",
+            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))"
+            " OR t.id IN (SELECT thread FROM orders WHERE change IS NOT NULL)",
             *states,
         )
         return [

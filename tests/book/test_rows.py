@@ -52,7 +52,7 @@ def test_a_message_comes_back(table: Book, message: Message) -> None:
 
 @pytest.mark.parametrize(
     "spoilt",
-    [{"state": "lost"}, {"draft": "{"}, {"draft": "[]"}, {"quote": "{}"}, {"booked_at": "soon"}],
+    [{"state": "lost"}, {"draft": "{"}, {"draft": "[]"}, {"quote": "{}"}, {"booked_at": "soon"}, {"change": "{}"}],
     ids=str,
 )
 def test_a_row_that_another_program_has_spoilt_is_named(spoilt: dict[str, Any]) -> None:
