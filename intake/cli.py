@@ -277,19 +277,14 @@ def _take(args: argparse.Namespace) -> int:
     from pathlib import Path
 
     from intake.desk import Desk
+    from intake.slip_text import take_lines
 
     with Desk(_home()) as desk, tempfile.TemporaryDirectory(prefix="ordertin-") as passing:
         if args.mine:
             desk.i_am(args.mine)
         paths = [_piped(Path(passing)) if path == "-" else Path(path) for path in args.paths]
         report = desk.take(paths, strict=args.strict, who=_which_is_you, progress=_progress())
-    known = f"; {report.messages_known} were there already" if report.messages_known else ""
-    print(
-        f"{_many(report.messages_new, 'new message')} in {_many(report.threads_new, 'new conversation')}, "
-        f"{_many(report.orders_new, 'new draft')}{known}"
-    )
-    if report.unread:
-        print(f"{_many(report.unread, 'old conversation')} kept without being read; search finds them, and opens them")
+    print("\n".join(take_lines(report)))
     for problem in report.problems:
         _tell(problem)
     return 2 if report.problems else 0
@@ -350,10 +345,6 @@ def _search(args: argparse.Namespace) -> int:
     if not found:
         print("No message holds all of these words.")
     return 0
-
-
-def _many(count: int, thing: str) -> str:
-    return f"{count} {thing}{'' if count == 1 else 's'}"
 
 
 def _rack(args: argparse.Namespace) -> int:

@@ -53,11 +53,15 @@ _CLOSED = (State.HANDED_OVER, State.DROPPED)
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A conversation, how it was last read, and its orders in their places. What is handed over is not read again."""
+    """A conversation, how it was last read, and its orders in their places. What is handed over is not read again.
+
+    Not `is_read` is an old one that came with a large export and was only kept.
+    """
 
     thread: Thread
     reading: Reading
     orders: tuple[Order, ...]
+    is_read: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +190,8 @@ class Desk:
         return self._case(self._shelf.number(thread_id))
 
     def _case(self, number: int) -> Case:
-        return Case(self._shelf.thread(number), self._shelf.reading(number), self._shelf.orders(number))
+        shelf = self._shelf
+        return Case(shelf.thread(number), shelf.reading(number), shelf.orders(number), shelf.is_read(number))
 
     def order(self, order_id: int) -> Order:
         return self._shelf.order(order_id)

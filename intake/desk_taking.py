@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 _CLOSED = (State.HANDED_OVER, State.DROPPED)
 _NOT_READ = "The messages, read again, no longer give this order."
 # Of a larger export only the newest conversations are read: what is older has been made or has gone elsewhere.
-MOST_READ = 200
+MOST_READ = 120
 Readings = dict[tuple[object, ...], Reading]
 Progress = Callable[[str, int, int], None]
 

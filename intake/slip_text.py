@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from intake.model import DRAFT_FIELDS, Draft, HouseWord, Order, Reading, Thread
+from intake.model import DRAFT_FIELDS, Draft, HouseWord, Order, Reading, TakeReport, Thread
 from intake.record import in_words
 
 _LABELS = {
@@ -80,6 +80,22 @@ def word_line(word: HouseWord) -> str:
         return f"“{word.said}” means the {'coming one' if word.means == 'coming' else 'one of the week after'}"
     kind = {"theme": "a theme", "colors": "a color", "flavors": "a flavor"}[word.field]
     return f"“{word.said}” is {kind}" + ("" if word.said == word.means.lower() else f", called “{word.means}” here")
+
+
+def take_lines(report: TakeReport) -> list[str]:
+    """What a take did to the book, a line for each thing; its problems are not among them."""
+    known = f"; {report.messages_known:,} were there already" if report.messages_known else ""
+    lines = [
+        f"{many(report.messages_new, 'new message')} in {many(report.threads_new, 'new conversation')}, "
+        f"{many(report.orders_new, 'new draft')}{known}"
+    ]
+    if report.unread:
+        lines.append(f"{many(report.unread, 'old conversation')} kept without being read; a search finds them")
+    return lines
+
+
+def many(count: int, thing: str) -> str:
+    return f"{count:,} {thing}{'' if count == 1 else 's'}"
 
 
 def rack_line(order: Order) -> str:

@@ -54,6 +54,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("go_rack", "Rack", ("f9",), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
     Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK), "foot"),
     Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK), "foot"),
+    Action("search", "Search", ("ctrl+f",), "find a conversation by what was said in it", (COUNTER,)),
+    Action("take", "Take in", ("ctrl+e",), "an export of messages: a file, a folder or a zip", (COUNTER,)),
+    Action(
+        "read_it", "Read it", ("f4",), "an old conversation that was only kept: draft its orders", (COUNTER,), "foot",
+        stead="confirm",
+    ),
     Action("edit", "Change", ("ctrl+o",), "change the field you are on (Enter does the same)", (COUNTER,)),
     Action("who", "Who waits", ("ctrl+t",), "show or hide the list of who waits", (COUNTER,)),
     Action("other_slip", "Other slip", ("ctrl+n",), "where a conversation holds two", (COUNTER,)),

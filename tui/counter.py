@@ -36,8 +36,9 @@ EMPTY = """\
 Nothing here yet.
 
 Copy what a customer wrote and paste it below: ctrl+shift+v or your terminal's own paste. Then press Enter.
-To take in a whole export of messages, close this (ctrl+q) and run: ordertin take FILE"""
+To take in a whole export of messages, press ^e (or find "Take in" with ^p)."""
 NO_ORDER = "No slip: no order was read from this conversation. Read it, answer it, then set it aside (^g)."
+UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
 class Counter(RoadScreen):
@@ -86,7 +87,7 @@ class Counter(RoadScreen):
         talk = [line for line in self._talk.get(view.thread_id, ()) if line.what]
         await self.query_one(Conversation).show(view.case, talk, view.today, empty)
         of = len(view.case.orders) if view.case else 0
-        holds = NO_ORDER if view.case else ""
+        holds = "" if view.case is None else NO_ORDER if view.case.is_read else UNREAD
         slip = self.query_one(Slip)
         heading = title(order, min(view.place, of - 1), of, stands=view.stands, holds=holds)
         await slip.show(view, heading)
@@ -94,6 +95,8 @@ class Counter(RoadScreen):
         self.set_mode()
         foot = frozenset(action.name for action in actions_on(COUNTER) if road.why_not(action.name, view))
         asks = frozenset({"take_change"} if order and order.change else ())
+        if view.case and not view.case.is_read:
+            asks = frozenset({"read_it"})
         self.query_one(Caps).show(road.suggested(view), foot, asks)
 
     def set_mode(self) -> None:

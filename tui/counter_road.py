@@ -103,8 +103,33 @@ class RoadScreen(DeskScreen):
 
     # The road
 
+    def action_search(self) -> None:
+        from tui.search_sheet import SearchSheet
+
+        self.app.push_screen(SearchSheet(), lambda thread_id: self.open(thread_id) if thread_id else None)
+
+    def action_take(self) -> None:
+        from pathlib import Path
+
+        from tui.take_sheet import TakeSheet
+
+        def taken(said: str | None) -> None:
+            if said:
+                self.reload()
+                self.tell(said)
+
+        self.app.push_screen(TakeSheet(Path.home()), taken)
+
+    def action_read_it(self) -> None:
+        case = self.view.case
+        if case is None or case.is_read:
+            return
+        self.act("read", lambda desk: desk.read(case.thread.id), lambda _: self.tell(road.about(self.view)))
+
     def action_confirm(self) -> None:
-        if self.view.order and self.view.order.change:
+        if self.view.case and not self.view.case.is_read:
+            self.action_read_it()
+        elif self.view.order and self.view.order.change:
             self.action_take_change()
         elif order := self._order("confirm"):
             diet = order.draft.dietary

@@ -105,6 +105,8 @@ def lacking(order: Order) -> tuple[str, ...]:
 def suggested(view: View) -> str:
     """The name of the action that is due next, empty where nothing is."""
     order = view.order
+    if view.case and not view.case.is_read:
+        return "read_it"
     if view.stands == UNANSWERED:
         return "reply"
     if order and order.change:
@@ -128,8 +130,10 @@ def suggested(view: View) -> str:
 
 def why_not(action: str, view: View) -> str:
     """Why `action` can't be done now, in one line; empty where it can."""
-    if action in {"new_message", "undo", "go_rack", "who"}:
+    if action in {"new_message", "undo", "go_rack", "who", "search", "take"}:
         return ""
+    if action == "read_it":
+        return "" if view.case and not view.case.is_read else "This conversation has been read."
     if action in {"next_waiting", "previous"}:
         return "" if view.waiting else "Nobody waits. F2 takes a new message."
     if action == "set_aside":

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import marshal
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -142,7 +143,7 @@ def _digest(db: Any, table: str, change: int, columns: int | None = None) -> str
     """A digest of the rows that a change added, of all columns or only the first so many."""
     digest = hashlib.sha256()
     for row in db.execute(f"SELECT * FROM {table} WHERE made_by = ? ORDER BY id", (change,)):
-        digest.update(repr(row[:columns]).encode("utf-8", "surrogatepass"))
+        digest.update(marshal.dumps(row[:columns], 2))
     return digest.hexdigest()
 
 
