@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from intake.book.journal import Change
+from intake.book.people import People
 from intake.book.shelf import Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
@@ -34,6 +35,7 @@ class Taking:
 
     def __init__(self, book: Book, shelf: Shelf, house: House) -> None:
         self._book, self._shelf, self._house = book, shelf, house
+        self._people = People(book)
 
     def take(
         self,
@@ -105,6 +107,7 @@ class Taking:
         with self._book.change(f"reading of {thread.customer or 'a conversation'}", at) as change:
             self._shelf.keep_reading(change, number, reading)
             self._reread(change, number, reading.drafts, written=True)
+            self._people.tie(change, number)
 
     def paste(self, text: str, sender: str, at: datetime, to: int | None) -> int:
         """See `Desk.paste`. Gives the book's number of the conversation."""
@@ -152,11 +155,13 @@ class Taking:
             messages_new=report.messages_new + len(arrival.new),
         )
         if not read:
+            self._people.tie(change, number)
             return replace(report, unread=report.unread + (arrival.number is None))
         reading = self._read(self._shelf.unread(number), readings)
         self._shelf.keep_reading(change, number, reading)
         written = any(not message.mine for message in arrival.new)
         orders = self._reread(change, number, reading.drafts, written)
+        self._people.tie(change, number)
         return replace(report, orders_new=report.orders_new + orders)
 
     def _reread(self, change: Change, number: int, drafts: Sequence[Draft], written: bool) -> int:
