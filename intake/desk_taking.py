@@ -114,16 +114,36 @@ class Taking:
         from intake.inbox.paste import thread_of_paste
 
         held = None if to is None else self._shelf.thread(to)
-        pasted = thread_of_paste(text, at=at, sender=sender or (held.customer if held else ""))
+        pasted = self._conversation(text, at)
+        if not pasted:
+            one = thread_of_paste(text, at=at, sender=sender or (held.customer if held else ""))
+            if held:
+                # The same words on another day are another message: "yes" may answer two questions.
+                one = replace(one, messages=tuple(replace(m, id=f"{m.id}-{at:%Y%m%d}") for m in one.messages))
+            pasted = [one]
         if held:
-            # The same words on another day are another message: "yes" may answer two questions.
-            messages = tuple(replace(m, id=f"{m.id}-{at:%Y%m%d}") for m in pasted.messages)
-            pasted = replace(pasted, key=held.key, channel=held.channel, messages=messages)
-        with self._book.change(f"message from {pasted.customer or 'a customer'}", at) as change:
-            self._add(change, pasted, TakeReport(), {}, read=True)
-            number = self._shelf.number_of(pasted)
+            pasted = [replace(thread, key=held.key, channel=held.channel) for thread in pasted]
+        what = "message" if len(pasted) == len(pasted[0].messages) == 1 else "messages"
+        with self._book.change(f"{what} from {pasted[-1].customer or 'a customer'}", at) as change:
+            for thread in pasted:
+                self._add(change, thread, TakeReport(), {}, read=True)
+            number = self._shelf.number_of(pasted[-1])
         assert number is not None
         return number
+
+    def _conversation(self, text: str, at: datetime) -> list[Thread]:
+        """The conversations in a paste of several messages, by their first message; none where it is one message."""
+        from intake.inbox.baker import Baker
+        from intake.inbox.chat_files import Habits, talks_of_text
+        from intake.inbox.paste import LONGEST_PASTE
+        from intake.inbox.talks import threads_of_talks
+
+        if len(text) > LONGEST_PASTE:
+            return []
+        senders = self._house.house.senders
+        habits = Habits(self._house.reading.date_order, mine=senders)
+        talks, _ = talks_of_text(clean(text), "", self._house.zone, at, habits)
+        return threads_of_talks(talks, baker=Baker.of(senders), latest=at)[0]
 
     def _with(self, thread: Thread, arrival: Arrival) -> Thread:
         """The part of a conversation that is to be read, as it will be once what is new of it has been added."""

@@ -192,21 +192,27 @@ class Shelf:
     def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
         """Messages that hold all of `words`, the newest first: conversation, customer, message. Where the last word is
         in none of them, those in which it begins one."""
-        found: list[dict[str, Any]] = []
-        for asked in search.asked(words):
-            if asked and not found:
-                found = self._rows(
-                    "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
-                    " ORDER BY moment, id LIMIT 1) AS customer"
-                    " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
-                    " ORDER BY rowid DESC LIMIT ?) w"
-                    f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
-                    asked,
-                    most,
-                )
+        asked = search.asked(words)
+        if not asked:
+            return []
+        found = self._found(search.all_of(asked), most)
+        if not found and (begun := search.begun(self._book.rows, asked[-1])):
+            found = self._found(search.all_and_one_of(asked[:-1], begun), most)
         return [
             (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in found
         ]
+
+    def _found(self, asked: str, most: int) -> list[dict[str, Any]]:
+        # The plus keeps SQLite from converting the indexed expression, which would keep it from using the index.
+        return self._rows(
+            "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
+            " ORDER BY moment, id LIMIT 1) AS customer"
+            " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
+            " ORDER BY rowid DESC LIMIT ?) w"
+            f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
+            asked,
+            most,
+        )
 
     def words(self) -> tuple[HouseWord, ...]:
         """What the baker's corrections have taught, the oldest first."""

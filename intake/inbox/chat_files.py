@@ -13,7 +13,9 @@ from intake.inbox import kinds
 from intake.inbox.chat_json import parsed, talks_of_json
 from intake.inbox.copied import is_copied, talks_of_copied
 from intake.inbox.encoding import decoded
+from intake.inbox.html_text import text_of_html
 from intake.inbox.keys import key_of, one_line
+from intake.inbox.saved_page import is_page, talks_of_page
 from intake.inbox.table import is_table, talks_of_table
 from intake.inbox.talks import Talk
 from intake.inbox.thread_lines import is_thread, threads_of_lines
@@ -21,6 +23,7 @@ from intake.inbox.transcript import is_transcript, talks_of_transcript
 from intake.model import OrdertinError, Problem, Thread
 
 LARGEST_TEXT = 512 * 1024**2
+LONGEST_COPY = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,18 +74,13 @@ def conversations_of(
     return found
 
 
-def is_conversation(text: str) -> bool:
-    """True where a text holds several messages of a conversation, rather than one message."""
-    return is_transcript(text) or is_copied(text)
-
-
 def talks_of_text(
     text: str, name: str, zone: ZoneInfo, at: datetime, habits: Habits
 ) -> tuple[list[Talk], list[Problem]]:
     """The conversation that was written out or copied as plain text; nothing where it is none."""
     if is_transcript(text):
         return talks_of_transcript(text, zone, name=PurePath(name).stem, date_order=habits.date_order)
-    if is_copied(text):
+    if len(text) <= LONGEST_COPY and is_copied(text):
         return talks_of_copied(text, zone, at=at, mine=habits.mine)
     return [], []
 
@@ -90,7 +88,12 @@ def talks_of_text(
 def _talks(
     text: str, name: str, zone: ZoneInfo, saved: datetime, habits: Habits
 ) -> tuple[list[Talk], list[Problem]]:
-    if not is_transcript(text) and is_table(text):
+    if is_page(text):
+        talks, problems = talks_of_page(text, zone, where=name, at=saved, date_order=habits.date_order)
+        if any(talk.entries for talk in talks):
+            return talks, problems
+        text = text_of_html(text)
+    elif not is_transcript(text) and is_table(text):
         return talks_of_table(text, zone, where=name, columns=habits.columns, date_order=habits.date_order)
     talks, problems = talks_of_text(text, name, zone, saved, habits)
     if not talks:

@@ -18,7 +18,12 @@ _MONTHS = "jan ene, feb, mar, apr abr, may, jun, jul, aug ago, sep set, oct, nov
 _MONTH = {word: n for n, words in enumerate(_MONTHS.split(","), 1) for word in words.split()}
 _MARKS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
 _NAME = r"(?:jan|ene|feb|mar|apr|abr|may|jun|jul|aug|ago|sep|set|oct|nov|dec|dic)[a-z]{0,8}\.?"
-_WEEKDAY = r"(?:[^\W\d_]{2,10}\.?,?\s)?"
+#: A weekday in letters; its first three tell which.
+WEEKDAY = (
+    r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?|lun(?:es)?|mar(?:tes)?|mi[eé](?:rcoles)?"
+    r"|jue(?:ves)?|vie(?:rnes)?|s[aá]b(?:ado)?|dom(?:ingo)?)"
+)
+_WEEKDAY = rf"(?:{WEEKDAY}\.?,?\s)?"
 _DATE = (
     r"(?:(?P<a>\d{1,4})(?P<sign>[/.\-])\s?(?P<b>\d{1,2})(?P=sign)\s?(?P<c>\d{4}|\d{1,2})\.?"
     rf"|(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.|º)?[\s\-/](?:de\s)?(?P<month>{_NAME}),?[\s\-/](?:del?\s)?(?P<year>\d{{4}})"

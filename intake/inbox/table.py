@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake.inbox import numeric_dates
 from intake.inbox.keys import one_line
+from intake.inbox.repeats import told_apart
 from intake.inbox.shapes import MEDIA, Entry, entry_of
 from intake.inbox.table_columns import Layout, flag, layout_of, moment_of
-from intake.inbox.table_rows import Habit, Row, decoded_table, habits, rows_of, without_marks
+from intake.inbox.table_rows import Habit, Row, habits, rows_of, without_marks
 from intake.inbox.talks import Talk
 from intake.model import Problem
-
-__all__ = ["decoded_table", "is_table", "talks_of_table"]
 
 _HEAD = 64 * 1024
 _OTHERS = re.compile(
@@ -103,7 +102,7 @@ def talks_of_table(
         problems.append(Problem(where, what, "If that is wrong, set `date_order` in the house rules", example[:40]))
     entries = [entry for row in body if (entry := reader.entry(row, order)).text]
     problems += reader.problems(where)
-    return ([Talk("", _counted(entries, reader.fine))] if entries else []), problems
+    return ([Talk("", told_apart(entries, reader.fine))] if entries else []), problems
 
 
 def _open_quote(where: str, line: int) -> Problem:
@@ -221,14 +220,3 @@ def _unguarded(value: str) -> str:
     """`value` without what spreadsheets put before a sign that would begin a formula."""
     found = _FORMULA.fullmatch(value) if value[:1] in "='" else None
     return (found[1] or found[2] or "") if found else value
-
-
-def _counted(entries: Iterable[Entry], fine: Iterable[bool]) -> list[Entry]:
-    """`entries` with the same words of one sender in one minute told apart, where the time has no seconds."""
-    seen: Counter[tuple[Any, ...]] = Counter()
-    counted = []
-    for entry, seconds in zip(entries, fine, strict=True):
-        key = (entry.sender, entry.at, entry.text, entry.talk, entry.to, entry.mine)
-        counted.append(entry if seconds or not seen[key] else replace(entry, nth=seen[key]))
-        seen[key] += 1
-    return counted

@@ -37,29 +37,6 @@ class Row:
     cells: list[str]
 
 
-def decoded_table(data: bytes) -> tuple[str, str]:
-    """The text of `data` and the name of its encoding: by its byte order mark, UTF-8 where that holds, UTF-16 where
-    every other byte is nothing, else windows-1252."""
-    for mark, coding in (
-        (b"\xef\xbb\xbf", "utf-8-sig"),
-        (b"\xff\xfe\0\0", "utf-32"),
-        (b"\0\0\xfe\xff", "utf-32"),
-        (b"\xff\xfe", "utf-16"),
-        (b"\xfe\xff", "utf-16"),
-    ):
-        if data.startswith(mark):
-            return data.decode(coding, "replace"), coding
-    head = data[:4096]
-    even, odd = head[::2].count(0) * 2, head[1::2].count(0) * 2
-    if max(even, odd) > len(head) * 0.4 and min(even, odd) < len(head) * 0.1:
-        coding = "utf-16-le" if odd > even else "utf-16-be"
-        return data.decode(coding, "replace"), coding
-    try:
-        return data.decode("utf-8"), "utf-8"
-    except UnicodeDecodeError:
-        return data.decode("windows-1252", "replace"), "windows-1252"
-
-
 def without_marks(text: str) -> tuple[str, str, int]:
     """`text` without byte order mark, NULs and "sep=" line; the sign that line names; how many lines it took."""
     text = text.removeprefix("\ufeff").replace("\0", "")
@@ -71,7 +48,13 @@ def habits(text: str, sign: str = "") -> Iterator[Habit]:
     """The ways in which `text` may be written, the plain ones first. `sign`: the one that it names itself."""
     signs = [sign] if sign else [known for known in _SIGNS if known in text]
     guarded = [Habit(known, guarded=True) for known in signs if '\\"' in text or f"\\{known}" in text]
-    surely = [habit for habit in guarded if re.search(rf'\\"(?!["\r\n{re.escape(habit.sign)}])', text)]
+    # A guarded quote goes on with words, or is all there is between two signs.
+    surely = [
+        habit
+        for habit in guarded
+        if (between := re.escape(habit.sign))
+        and re.search(rf'\\"(?!["\r\n{between}])|(?:^|{between})\\"(?:$|[\r{between}])', text, re.MULTILINE)
+    ]
     yield from surely
     yield from (Habit(known) for known in signs)
     yield from (habit for habit in guarded if habit not in surely)

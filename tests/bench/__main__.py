@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import hostile, inbox, reading, start
+from tests.bench import fuzz, hostile, inbox, kill, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -20,6 +20,8 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "hostile": hostile.growth,
     "taking": inbox.taking,
     "searching": inbox.searching,
+    "fuzz": fuzz.exports,
+    "kill": kill.takes,
 }
 
 

@@ -88,7 +88,7 @@ class Letters:
                 del talks[:-400]
             mine = bool(talk.ids) and dice.random() < 0.45
             mail_id = f"<{number}.{dice.randrange(10**9)}@mail.example.com>"
-            yield talk, mine, START + SPAN * number / self._count, self.said(), mail_id
+            yield talk, mine, START + SPAN * (number / self._count), self.said(), mail_id
             talk.ids.append(mail_id)
 
 

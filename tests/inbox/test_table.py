@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from intake.inbox.baker import Baker
 from intake.inbox.shapes import Entry
-from intake.inbox.table import decoded_table, is_table, talks_of_table
+from intake.inbox.table import is_table, talks_of_table
 from intake.inbox.talks import Talk, threads_of_talks
 from intake.model import Problem
 from tests.inbox.conftest import ZONE
@@ -379,32 +379,6 @@ def test_a_table(text: str) -> None:
     assert is_table(text[: 64 * 1024])
 
 
-@pytest.mark.parametrize(
-    ("data", "name"),
-    [
-        (PLAIN.replace("Dana", "Dañá").encode(), "utf-8"),
-        (b"\xef\xbb\xbf" + PLAIN.replace("Dana", "Dañá").encode(), "utf-8-sig"),
-        (PLAIN.replace("Dana", "Dañá").encode("utf-16"), "utf-16"),
-        (b"\xfe\xff" + PLAIN.replace("Dana", "Dañá").encode("utf-16-be"), "utf-16"),
-        (PLAIN.replace("Dana", "Dañá").encode("utf-16-le"), "utf-16-le"),
-        (PLAIN.replace("Dana", "Dañá").encode("utf-16-be"), "utf-16-be"),
-        (PLAIN.replace("Dana", "Dañá").encode("windows-1252"), "windows-1252"),
-        (PLAIN.replace("Dana", "Dañá").encode("utf-32"), "utf-32"),
-    ],
-)
-def test_encodings(data: bytes, name: str) -> None:
-    text, coding = decoded_table(data)
-    assert coding == name
-    assert [who for who, *_ in said(text)] == ["Dañá", "Nell"]
-
-
-@given(st.binary(max_size=300))
-@example(b"\x81\x8d\x8f")
-@example(b"\xff\xfe\0")
-def test_any_bytes_are_some_text(data: bytes) -> None:
-    assert isinstance(decoded_table(data)[0], str)
-
-
 people = st.sampled_from(["Dana Reyes", "Nell", "Ortiz, Bea", 'Cy "the oven" Park', "+1 312 555 0111"])
 letters = st.characters(exclude_categories=["Cs"], exclude_characters="\0\ufeff\\\ue000")
 words = st.text(letters, min_size=1, max_size=40).filter(str.strip)
@@ -510,7 +484,7 @@ def test_the_example() -> None:
     found, problems = entries(text)
     assert problems == []
     threads, problems = threads_of_talks(
-        [Talk("", found)], baker=Baker(), where="t.csv", latest=datetime(2027, 6, 1, tzinfo=ZONE)
+        [Talk("", found)], baker=Baker(), latest=datetime(2027, 6, 1, tzinfo=ZONE)
     )
     assert problems == []
     names = {m.sender: len(t.messages) for t in threads for m in t.messages if not m.mine}
