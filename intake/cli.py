@@ -101,6 +101,13 @@ def _parser() -> argparse.ArgumentParser:
     rack = commands.add_parser("rack", help="list the booked orders by hand-over day")
     rack.set_defaults(run=_rack)
 
+    customers = commands.add_parser("customers", help="list the customers, and who may be one and the same")
+    ways = customers.add_mutually_exclusive_group()
+    ways.add_argument("--join", nargs=2, metavar="WHO", help="make two customers one, such as c3 and t12")
+    ways.add_argument("--apart", nargs=2, metavar="WHO", help="two people: don't ask about them again")
+    ways.add_argument("--part", metavar="WHO", help="take a customer's conversations apart again, or one from the rest")
+    customers.set_defaults(run=_customers)
+
     words = commands.add_parser("words", help="list what corrections have taught the reader, or forget a word")
     words.add_argument("--forget", metavar="WORD", help="forget what was learnt of this word")
     words.set_defaults(run=_words)
@@ -357,6 +364,25 @@ def _rack(args: argparse.Namespace) -> int:
         print(rack_line(order))
     if not orders:
         print("No booked orders yet.")
+    return 0
+
+
+def _customers(args: argparse.Namespace) -> int:
+    from intake.desk import Desk
+    from intake.slip_customers import alike_lines, customer_line
+
+    with Desk(_home()) as desk:
+        if args.join:
+            print(f"One customer now: {customer_line(desk.join(*args.join))}")
+        elif args.apart:
+            desk.keep_apart(*args.apart)
+            print("Two people; they are not proposed again.")
+        elif args.part:
+            for customer in desk.part(args.part):
+                print(customer_line(customer))
+        else:
+            found = desk.customers()
+            print("\n".join((*map(customer_line, found), *alike_lines(desk.alike()))) or "No customers yet.")
     return 0
 
 

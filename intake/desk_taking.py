@@ -9,8 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from intake.book.journal import Change
+from intake.book.people import People
 from intake.book.shelf import Arrival, Shelf
 from intake.book.store import Book
+from intake.book.ties import Key, firm_keys
 from intake.clean import clean
 from intake.desk_change import asked, moved
 from intake.desk_quote import altered
@@ -34,6 +36,7 @@ class Taking:
 
     def __init__(self, book: Book, shelf: Shelf, house: House) -> None:
         self._book, self._shelf, self._house = book, shelf, house
+        self._people = People(book)
 
     def take(
         self,
@@ -92,8 +95,10 @@ class Taking:
                 self._read(self._with(thread, arrival), readings)
             progress(name, done, len(newest))
         with self._book.change(f"messages of {name}", at) as change:
+            kept: dict[int, set[Key]] = {}
             for index, thread in enumerate(export.threads):
-                report = self._add(change, thread, report, readings, read=index in newest)
+                report = self._add(change, thread, report, readings, None if index in newest else kept)
+            self._people.tie_kept(change, kept)
         return report
 
     def read(self, number: int, at: datetime) -> None:
@@ -105,6 +110,7 @@ class Taking:
         with self._book.change(f"reading of {thread.customer or 'a conversation'}", at) as change:
             self._shelf.keep_reading(change, number, reading)
             self._reread(change, number, reading.drafts, written=True)
+            self._people.tie(change, number)
 
     def paste(self, text: str, sender: str, at: datetime, to: int | None) -> int:
         """See `Desk.paste`. Gives the book's number of the conversation."""
@@ -123,7 +129,7 @@ class Taking:
         what = "message" if len(pasted) == len(pasted[0].messages) == 1 else "messages"
         with self._book.change(f"{what} from {pasted[-1].customer or 'a customer'}", at) as change:
             for thread in pasted:
-                self._add(change, thread, TakeReport(), {}, read=True)
+                self._add(change, thread, TakeReport(), {})
             number = self._shelf.number_of(pasted[-1])
         assert number is not None
         return number
@@ -157,26 +163,37 @@ class Taking:
         return readings[key]
 
     def _add(
-        self, change: Change, thread: Thread, report: TakeReport, readings: Readings, *, read: bool
+        self,
+        change: Change,
+        thread: Thread,
+        report: TakeReport,
+        readings: Readings,
+        kept: dict[int, set[Key]] | None = None,
     ) -> TakeReport:
-        """Adds what is new of `thread`, and reads it where it is to be read or has been before."""
+        """Adds what is new of `thread`, and reads it. Where `kept` is given it is only read if it has been before;
+        else, if it is new, its number and what ties it to a person go into `kept`."""
         arrival = self._shelf.arrival(thread)
         report = replace(report, messages_known=report.messages_known + arrival.known)
         if not arrival.news:
             return report
-        read = read or (arrival.number is not None and self._shelf.is_read(arrival.number))
+        read = kept is None or (arrival.number is not None and self._shelf.is_read(arrival.number))
         number = self._shelf.add(change, thread, arrival, aside=not read)
         report = replace(
             report,
             threads_new=report.threads_new + (arrival.number is None),
             messages_new=report.messages_new + len(arrival.new),
         )
-        if not read:
-            return replace(report, unread=report.unread + (arrival.number is None))
+        if kept is not None and not read:
+            if arrival.number is None:
+                kept[number] = firm_keys(text for m in arrival.new if not m.mine for text in (m.sender, m.address))
+                return replace(report, unread=report.unread + 1)
+            self._people.tie(change, number)
+            return report
         reading = self._read(self._shelf.unread(number), readings)
         self._shelf.keep_reading(change, number, reading)
         written = any(not message.mine for message in arrival.new)
         orders = self._reread(change, number, reading.drafts, written)
+        self._people.tie(change, number)
         return replace(report, orders_new=report.orders_new + orders)
 
     def _reread(self, change: Change, number: int, drafts: Sequence[Draft], written: bool) -> int:

@@ -65,6 +65,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("other_slip", "Other slip", ("ctrl+n",), "where a conversation holds two", (COUNTER,)),
     Action("all_fields", "All fields", ("ctrl+l",), "show or hide the fields that are empty", (COUNTER,)),
     Action("refuse_change", "Keep as booked", ("ctrl+k",), "don't take the change; asks first", (COUNTER,)),
+    Action("same_customer", "Same customer", (), "say whether two with a like name are one person", (COUNTER,)),
     Action("set_aside", "Set aside", ("ctrl+g",), "off the list, until the customer writes again", (COUNTER,)),
     Action("drop", "Drop", ("ctrl+r",), "it won't be made; asks first; again to bring it back", (COUNTER, RACK)),
     Action("light", "Light or dark", (), "change between light and dark", (ANYWHERE,)),

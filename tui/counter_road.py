@@ -197,6 +197,11 @@ class RoadScreen(DeskScreen):
 
         self.app.push_screen(Ask(question, choices), answered)
 
+    def action_same_customer(self) -> None:
+        from tui.known import ask
+
+        ask(self)
+
     def action_price(self) -> None:
         def priced(done: Order) -> None:
             if done.quote:

@@ -11,6 +11,7 @@ from tui.road import View
 
 if TYPE_CHECKING:
     from intake.desk import Case
+    from intake.desk_customers import Alike, Customer
     from intake.desk_waiting import Waiting
 
 
@@ -22,6 +23,8 @@ class Look:
     case: Case | None
     booked: tuple[Order, ...]
     asked: dict[int, Quote]
+    known: Customer | None
+    like: tuple[Alike, ...]
 
 
 def look(desk: Any, thread_id: str) -> Look:
@@ -36,7 +39,14 @@ def look(desk: Any, thread_id: str) -> Look:
                 continue
     changed = [order.id for order in case.orders if order.change] if case else []
     asked = {key: price for key in changed if (price := desk.price_asked(key))}
-    return Look(version, desk.now().date(), waiting, case, desk.rack(), asked)
+    known = desk.customer(case.thread.id) if case else None
+    like = tuple(_from(each, known) for each in desk.alike(case.thread.id)) if case and known else ()
+    return Look(version, desk.now().date(), waiting, case, desk.rack(), asked, known, like)
+
+
+def _from(found: Alike, known: Customer) -> Alike:
+    """A proposal with the customer at hand as its first."""
+    return found if found.one.id == known.id else replace(found, one=found.other, other=found.one)
 
 
 def take_in(view: View, found: Look) -> View:
@@ -59,5 +69,7 @@ def take_in(view: View, found: Look) -> View:
         booked=found.booked,
         place=place,
         asked=found.asked,
+        known=found.known,
+        like=found.like,
         replies={key: reply for key, reply in view.replies.items() if key not in changed},
     )

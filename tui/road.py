@@ -14,6 +14,7 @@ from tui.words import LABELS, left_to_do, needed, shifts_words
 
 if TYPE_CHECKING:
     from intake.desk import Case
+    from intake.desk_customers import Alike, Customer
     from intake.desk_waiting import Waiting
 
 PARTY = (
@@ -35,7 +36,7 @@ class Room:
 @dataclass(frozen=True, slots=True)
 class View:
     """What the Counter shows: who waits, one conversation, one of its orders, and what was worked out for it. `asked`
-    holds what orders with a change to accept would cost."""
+    holds what orders with a change to accept would cost; `known` is the customer, `like` who else she may be."""
 
     today: date
     version: object = None
@@ -46,6 +47,8 @@ class View:
     rooms: dict[int, Room] = field(default_factory=dict)
     replies: dict[int, Reply] = field(default_factory=dict)
     asked: dict[int, Quote] = field(default_factory=dict)
+    known: Customer | None = None
+    like: tuple[Alike, ...] = ()
 
     @property
     def order(self) -> Order | None:
@@ -130,7 +133,7 @@ def suggested(view: View) -> str:
 
 def why_not(action: str, view: View) -> str:
     """Why `action` can't be done now, in one line; empty where it can."""
-    if action in {"new_message", "undo", "go_rack", "who", "search", "take"}:
+    if action in {"new_message", "undo", "go_rack", "who", "search", "take", "same_customer"}:
         return ""
     if action == "read_it":
         return "" if view.case and not view.case.is_read else "This conversation has been read."

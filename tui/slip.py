@@ -20,6 +20,7 @@ from intake.model import Cell, Draft, Evidence, Order, Quote, Reply, Shift
 from intake.money import shown as money
 from intake.record import on_the_party
 from tui import words
+from tui.known import known
 from tui.plain import joined, plain
 from tui.road import OPEN, Room, View, answered
 
@@ -158,6 +159,7 @@ class Slip(VerticalScroll, can_focus=True):
     def compose(self) -> ComposeResult:
         # The rows come with the first order, so that the first paint need not wait for them.
         yield Link("other_slip", id="slip-title")
+        yield Link("same_customer", id="slip-known")
         yield Link("take_change", id="slip-take")
         yield Link("refuse_change", id="slip-keep")
 
@@ -202,6 +204,9 @@ class Slip(VerticalScroll, can_focus=True):
         if self.field not in self.fields:
             self.field = first_to_look_at(order) if order else ""
         self.query_one("#slip-title", Static).update(title)
+        about_her = known(view)
+        self.query_one("#slip-known").display = bool(about_her)
+        self.query_one("#slip-known", Static).update(plain(about_her, "italic"))
         self._ways(order, view.asked.get(order.id) if order else None)
         self._rows()
         parts = {

@@ -16,7 +16,7 @@ from intake.book import search
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "orders", "threads", "words")
+_TABLES = ("messages", "orders", "ties", "apart", "threads", "words")
 KEPT = 500
 
 
@@ -118,6 +118,10 @@ def _forget(db: Any, table: str, change: int, what: str) -> None:
             raise _touched(what)
     if table == "messages":
         search.forget(db, change)
+    if table == "threads":
+        # Those that a migration has made are no change's.
+        theirs = "thread IN (SELECT id FROM threads WHERE made_by = ?)"
+        db.execute(f"DELETE FROM ties WHERE made_by = 0 AND {theirs}", (change,))
     db.execute(f"DELETE FROM {table} WHERE made_by = ?", (change,))
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from intake.book import search
+from intake.book import search, ties
 
 # PRAGMA application_id of an order book: "Ordt" in ASCII, so that another program's file is never taken for one.
 APPLICATION_ID = 0x4F726474
@@ -115,4 +115,12 @@ def changes_to_accept(db: Any) -> None:
         db.execute(statement)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words, changes_to_accept]
+def customers(db: Any) -> None:
+    """Conversations belong to customers: `threads.customer` is the first conversation of the same person, null where
+    that is the conversation itself. `apart` holds conversations whose customers the baker keeps apart, while it
+    `stands`.
+    """
+    ties.make(db)
+
+
+STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words, changes_to_accept, customers]

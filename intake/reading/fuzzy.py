@@ -38,3 +38,12 @@ def alike(one: str, other: str) -> bool:
     from rapidfuzz import fuzz
 
     return one[:1].lower() == other[:1].lower() and fuzz.ratio(one.lower(), other.lower()) >= 70
+
+
+def like_names(one: str, other: str) -> float:
+    """How like two folded names of several words are, 0 where they aren't: whichever order, a word more or less."""
+    if one == other:
+        return 100.0
+    from rapidfuzz import fuzz
+
+    return fuzz.token_set_ratio(one, other, score_cutoff=CUTOFF)

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from intake.book import migrations, rows, search
+from intake.book.people import People
 from intake.book.shelf import Shelf
 from intake.book.store import Book
 from intake.model import Cell, Draft, Message, Order, State
@@ -22,15 +23,16 @@ CAME = {"change": 4, "moved": 4}
 
 
 def older(path: Path, monkeypatch: pytest.MonkeyPatch, steps: int) -> None:
-    """A book as it was after so many steps, with two conversations and an order in it."""
+    """A book as it was after so many steps, with three conversations and an order in it."""
     with monkeypatch.context() as patch, closing(Book(path)) as book:
         patch.setattr(migrations, "STEPS", migrations.STEPS[:steps])
         if steps < 3:  # There is no word index yet.
             patch.setattr(search, "note", lambda db, change: None)
         with book.change("took chats.json", AT) as change:
-            for key in ("chat:dana", "mail:leo"):
+            for key in ("chat:dana", "mail:leo", "chat:number"):
                 change.add("threads", [{"key": key, "channel": "chat", "subject": ""}])
-            for number, (who, address) in enumerate((("Dana Reyes", ""), ("Leo Ortiz", "leo@example.org")), 1):
+            wrote = (("Dana Reyes", ""), ("Leo Ortiz", "leo@example.org"), ("+1 (217) 555-0142", ""))
+            for number, (who, address) in enumerate(wrote, 1):
                 message = Message(f"m{number}", who, False, AT, "24 please", address=address)
                 change.add("messages", [rows.message_row(message, number)])
             order = rows.order_row(Order(0, "", 0, State.BOOKED, DRAFT))
@@ -48,5 +50,8 @@ def test_what_an_older_book_holds_is_there_after_the_steps_it_lacks(
         assert [shelf.thread(n).customer for n in (1, 2)] == ["Dana Reyes", "Leo Ortiz"]
         order = shelf.order(1)
         assert (order.draft, order.state, order.change, order.moved) == (DRAFT, State.BOOKED, (), ())
+        # The number that the third writes from is in Dana's order.
+        assert [People(book).whose(n) for n in (1, 2, 3)] == [1, 2, 1]
         assert book.undo(AT) == "took chats.json"
+        assert book.rows("SELECT id FROM ties") == []
         assert book.rows("SELECT id FROM threads") == []

@@ -19,7 +19,7 @@ import pytest
 
 from intake.cli import main
 from intake.demo import samples_folder
-from tests.cli.conftest import ORDER, SAMPLES, Run, kept, rules, samples
+from tests.cli.conftest import NOW, ORDER, SAMPLES, Run, kept, rules, samples
 
 WEEKDAY = "2 dozen moon cookies, pickup friday at 4pm"
 
@@ -158,6 +158,30 @@ def test_undo_goes_back_change_by_change(run: Run, home: Path, tmp_path: Path) -
 
 def test_an_empty_rack_says_so(run: Run) -> None:
     assert run("rack") == (0, "No booked orders yet.\n", "")
+
+
+def test_customers_are_listed_joined_and_taken_apart(run: Run, tmp_path: Path) -> None:
+    assert run("customers") == (0, "No customers yet.\n", "")
+    wrote = (("Dana Reyes", "217-555-0142"), ("Dana  Reyes", "217-555-0143"), ("Bea Ortiz", "(217) 555-0142"))
+    message = {"id": "m1", "mine": False, "at": NOW, "text": ORDER}
+    lines = [
+        json.dumps({"id": phone, "channel": "chat", "messages": [{**message, "from": who, "address": phone}]})
+        for who, phone in wrote
+    ]
+    (tmp_path / "all.jsonl").write_text("\n".join(lines))
+    assert run("take", "all.jsonl")[0] == 0
+
+    listed = run("customers")[1]
+    assert re.search(r"(?m)^c1 .* 2 orders .* t1 \(chat\), t3 \(chat\)$", listed)
+    assert "--join c1 c2" in listed
+    assert run("customers", "--join", "c1", "t2")[1].startswith("One customer now: c1")
+    assert "--join" not in run("customers")[1]
+    assert len(run("customers", "--part", "c1")[1].splitlines()) == 2
+    assert run("customers", "--apart", "c1", "c2")[0] == 0
+    assert "--join" not in run("customers")[1]
+    for wrong in (("--join", "c1", "c9"), ("--part", "c2"), ("--apart", "c1", "t3")):
+        status, out, err = run("customers", *wrong)
+        assert (status, out) == (2, "") and len(err.splitlines()) == 1
 
 
 def test_the_demo_goes_where_it_is_told_and_fills_the_rack(

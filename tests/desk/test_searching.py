@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -158,3 +159,19 @@ def test_strict_adds_nothing_of_a_file_with_a_fault(desk: Desk, export: Export, 
     assert (report.messages_new, len(report.problems)) == (0, 1)
     report = desk.take([export.path])
     assert (report.messages_new, len(report.problems)) == (1, 1)
+
+
+def test_kept_conversations_are_tied_to_their_customers(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(desk_taking, "MOST_READ", 1)
+    mails = "".join(
+        f"From x@example.com Mon Mar  9 1{n}:00:00 2026\nFrom: {who}\nTo: nell@example.org\nSubject: Order {n}\n"
+        f"Date: Mon, {n} Mar 2026 10:00:00 -0500\nMessage-ID: <{n}@x.example>\n\ncount=12\n\n"
+        for n, who in enumerate(("Dana <d@example.com>", "<b@example.com>", "D <d@example.com>", "d@example.com"))
+    )
+    (tmp_path / "box").write_text(mails)
+    assert desk.take([tmp_path / "box"]).unread == 3
+    assert sorted(len(customer.threads) for customer in desk.customers()) == [1, 3]
+    assert desk.undo()
+    assert desk.customers() == ()

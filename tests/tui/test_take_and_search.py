@@ -14,7 +14,6 @@ from intake import desk_taking
 from intake.desk import Desk
 from tui.ask import Ask
 from tui.search_sheet import SearchSheet
-from tui.take_sheet import TakeSheet
 
 from .conftest import SIZES, Opened, click, counter, press, settle, write
 from .seen import screen_text
