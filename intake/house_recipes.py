@@ -101,13 +101,19 @@ class IngredientPart(_Part):
 
 
 class CookiesPart(_Part):
-    """How dough becomes cookies. `sizes` are cutters by a word of the design, in millimetres across."""
+    """How dough becomes cookies. `sizes` are cutters by a word of the design, in millimetres across.
+
+    The tray's sides are those of the part that cookies may lie on, `gap` is between two of them.
+    """
 
     across: Across
     thick: Thick
     density: Decimal = Field(ge=Decimal("0.8"), le=Decimal("1.5"))
     waste: Decimal = Field(ge=0, le=50)
     sizes: dict[str, Across]
+    tray_long: Annotated[Fraction, BeforeValidator(_length), AfterValidator(_within(50, 2000))]
+    tray_wide: Annotated[Fraction, BeforeValidator(_length), AfterValidator(_within(50, 2000))]
+    gap: Annotated[Fraction, BeforeValidator(_length), AfterValidator(_within(1, 100))]
 
 
 class IcingPart(_Part):

@@ -37,13 +37,15 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.record",),
     (
         "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
-        "intake.replies", "intake.papers", "intake.book", "intake.slip_text",
+        "intake.replies", "intake.book", "intake.slip_text",
     ),
+    ("intake.papers",),
     ("intake.talk", "intake.desk_reread"),
     ("intake.desk_quote", "intake.desk_waiting"),
-    ("intake.desk_taking", "intake.desk_checks"),
+    ("intake.desk_taking", "intake.desk_checks", "intake.desk_papers"),
     ("intake.desk",),
     ("intake.demo",),
+    ("intake.cli_papers",),
     ("tui",),
     ("intake.cli",),
 )  # fmt: skip
