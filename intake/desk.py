@@ -20,6 +20,7 @@ from intake.book.shelf import REPLY, Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
 from intake.desk_checks import check_bookable, confirmed, fields, named, refused, wrong_state
+from intake.desk_papers import Papers
 from intake.desk_quote import altered, priced
 from intake.desk_reread import BAKER, OPEN
 from intake.desk_taking import Progress, Taking
@@ -82,6 +83,7 @@ class Desk:
         self._book = Book(home.book)
         self._shelf = Shelf(self._book, self.house.zone)
         self._taking = Taking(self._book, self._shelf, self.house)
+        self.papers = Papers(self._book, self.house, self.now, self.rack)
 
     def __enter__(self) -> Desk:
         return self

@@ -111,9 +111,13 @@ _NUMBER = re.compile(r"(?:(\d{1,6}) +(?:and +)?)?(\d{1,4})/(\d{1,4})(?![\d/.])|(
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """An amount of something as it was typed: so many of `unit` (a key of the tables, such as `cup` or `large`)."""
+    """An amount of something as it was typed: so many of `unit` (a key of the tables, such as `cup` or `large`).
+
+    `said` is the amount alone, as typed: "2 1/2 cups".
+    """
 
     typed: str
+    said: str
     amount: Fraction
     unit: str
     what: str
@@ -133,14 +137,18 @@ def measure(text: str) -> Measure:
     for taken in (2, 1):
         unit = _UNITS.get(" ".join(words[:taken]).casefold().rstrip("."))
         if unit and len(words) > taken:
-            return Measure(typed, number, unit, same(" ".join(words[taken:])))
+            return Measure(typed, _without(typed, words[taken:]), number, unit, same(" ".join(words[taken:])))
     if not words or " ".join(words).casefold() in _UNITS:
         raise ValueError(f"an amount of something, such as “2 cups flour”; “{typed:.60}” doesn't say of what")
     what = same(" ".join(words))
     if "large" not in _WEIGHTS.get(what, {}):
         raise ValueError(f"an amount with its measure, such as “2 cups {what:.30}” or “250 g {what:.30}”: {typed:.60}")
     # An egg whose size isn't said is a large one, as in recipes.
-    return Measure(typed, number, "large", what)
+    return Measure(typed, _without(typed, words), number, "large", what)
+
+
+def _without(typed: str, name: list[str]) -> str:
+    return " ".join(typed.split()[: -len(name)])
 
 
 def grams(of: Measure, own: Mapping[str, Fraction] | None = None) -> Fraction:

@@ -27,6 +27,9 @@ DOORS: dict[str, set[str]] = {
     # The house rules: one file, and one a subject beside it.
     "pydantic": {"intake/house.py", "intake/house_recipes.py"},
     "platformdirs": {"intake/home.py"},
+    "fpdf": {"intake/papers/paper.py"},
+    "icalendar": {"intake/papers/ics.py"},
+    "anyascii": {"intake/papers/letters.py"},
 }
 #: Parts in layers: a file may import its own part, and parts of lower layers.
 LAYERS: tuple[tuple[str, ...], ...] = (
@@ -42,7 +45,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.papers",),
     ("intake.talk", "intake.desk_reread"),
     ("intake.desk_quote", "intake.desk_waiting"),
-    ("intake.desk_taking", "intake.desk_checks", "intake.desk_papers"),
+    ("intake.desk_taking", "intake.desk_checks"),
+    ("intake.desk_papers",),
     ("intake.desk",),
     ("intake.demo",),
     ("intake.cli_papers",),
@@ -111,7 +115,9 @@ def test_only_the_clock_asks_for_the_time(path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments", [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"]], ids=" ".join
+    "arguments",
+    [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"], ["labels", "--help"]],
+    ids=" ".join,
 )
 def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
     code = (
@@ -119,7 +125,7 @@ def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
         "from intake.cli import main\n"
         "try:\n    main(sys.argv[1:])\nexcept SystemExit as end:\n    assert end.code == 0\n"
         "heavy = {'spacy', 'textual', 'ortools', 'jinja2', 'pydantic', 'sqlite_utils',\n"
-        "         'dateparser', 'holidays', 'rapidfuzz', 'sqlite3'}\n"
+        "         'dateparser', 'holidays', 'rapidfuzz', 'sqlite3', 'fpdf', 'icalendar'}\n"
         "print(sorted(heavy & set(sys.modules)), file=sys.stderr)\n"
     )
     done = subprocess.run([sys.executable, "-c", code, *arguments], capture_output=True, text=True, cwd=ROOT)

@@ -19,6 +19,8 @@ from intake.model import Order, Plan, Problem
 
 BY_DOZEN, BY_COOKIE = ("gift box",), ("individually bagged", "heat sealed", "ribbon", "tags")
 NOTHING_SAID, PARCEL = "nothing said of packaging", "parcel"
+#: Grams of dough that are not worth keeping: less than a cookie.
+SCRAP = 30
 _DOZEN, _PARCEL = 12, 24
 
 
@@ -170,7 +172,7 @@ def _doughs(
         used, fresh = _used(name, need, fresh)
         batches = math.ceil((need - used) / recipes[name].grams - 1e-9)
         over = max(0.0, batches * recipes[name].grams - (need - used))
-        if over >= 1:
+        if over >= SCRAP:
             fresh.append(Left(name, over, day))
         count = sum(count for _, count, _ in shares)
         ids = tuple(number for number, _, _ in shares)
@@ -184,7 +186,7 @@ def _used(name: str, need: float, left: Sequence[Left]) -> tuple[float, list[Lef
     for each in left:
         take = min(each.grams, need - used) if each.recipe == name else 0.0
         used += take
-        if each.grams - take >= 1:
+        if each.grams - take >= (SCRAP if take else 0):
             rest.append(replace(each, grams=each.grams - take))
     return used, rest
 

@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from intake.house import House
 from intake.house_recipes import IngredientPart, MakesPart, RecipePart
-from intake.measures import CUP_ML, grams, measure, same
+from intake.measures import CUP_ML, PIECES, grams, measure, same
 from intake.model import Problem
 
 DOUGH, ICING = "dough", "icing"
@@ -53,7 +53,10 @@ _TOO_MANY, _TOO_FEW = 1.25, 0.35
 
 @dataclass(frozen=True, slots=True)
 class Ingredient:
-    """What the baker knows of `what`. None of `parts` or `allergens`: not told. `price` is for `package_grams`."""
+    """What the baker knows of `what`. None of `parts` or `allergens`: not told. `price` is for `package_grams`.
+
+    `each` are the grams of one piece where a package holds pieces, else 0.
+    """
 
     what: str
     label: str
@@ -62,6 +65,7 @@ class Ingredient:
     package: str = ""
     package_grams: float | None = None
     price: Decimal | None = None
+    each: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,13 +130,16 @@ def ingredient(house: House, what: str) -> Ingredient:
     part = _part(house, what)
     if part is None:
         return Ingredient(what, what)
-    package = None
+    package, each = None, 0.0
     if part.package:
         try:
-            package = float(grams(measure(f"{part.package} {what}"), _own(part)))
+            read = measure(f"{part.package} {what}")
+            package = float(grams(read, _own(part)))
+            each = package / float(read.amount) if read.unit in PIECES else 0.0
         except ValueError:
             package = None
-    return Ingredient(what, part.label or what, part.parts, part.allergens, part.package, package, part.price)
+    label = part.label or what
+    return Ingredient(what, label, part.parts, part.allergens, part.package, package, part.price, each)
 
 
 def weighed(house: House, text: str) -> tuple[str, float]:

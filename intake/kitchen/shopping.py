@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from intake.house import House
+from intake.kitchen.amounts import UNSAID
 from intake.kitchen.pooling import NOTHING_SAID, Session
 from intake.kitchen.recipes import ingredient
 
@@ -15,7 +16,8 @@ from intake.kitchen.recipes import ingredient
 @dataclass(frozen=True, slots=True)
 class Need:
     """`grams` of an ingredient are needed and `have` are there. `packages` of `package` make up what is short; None
-    where no package is known. `cost` is what they cost, None where no price is known."""
+    where no package is known. `cost` is what they cost, None where no price is known. `each` are the grams of one piece
+    of what is bought by the piece, else 0."""
 
     what: str
     grams: float
@@ -23,6 +25,7 @@ class Need:
     package: str = ""
     packages: int | None = 0
     cost: Decimal | None = Decimal(0)
+    each: float = 0.0
 
     @property
     def short(self) -> float:
@@ -57,7 +60,7 @@ def shopping(made: Iterable[Session], house: House, pantry: Mapping[str, float])
         for kind, many in session.packaging:
             if kind != NOTHING_SAID:
                 packaging[kind] = packaging.get(kind, 0) + many
-        colors |= dict.fromkeys(pool.icing.color for pool in session.icings)
+        colors |= dict.fromkeys(pool.icing.color for pool in session.icings if pool.icing.color != UNSAID)
     needs = tuple(_need(what, weight, pantry.get(what, 0.0), house) for what, weight in grams.items() if weight)
     return Shopping(needs, tuple(packaging.items()), tuple(colors))
 
@@ -70,4 +73,5 @@ def _need(what: str, grams: float, have: float, house: House) -> Need:
     if not known.package_grams:
         return Need(what, grams, have, known.package, None, None)
     packages = math.ceil((grams - have) / known.package_grams - 1e-9)
-    return Need(what, grams, have, known.package, packages, None if known.price is None else packages * known.price)
+    cost = None if known.price is None else packages * known.price
+    return Need(what, grams, have, known.package, packages, cost, known.each)
