@@ -23,7 +23,11 @@ def label_sheet(found: Labels, house: House, *, title: str, made: datetime) -> b
 
     A Problem where a label is too long to be read on its place.
     """
-    paper = Paper(house.papers.page, title=title, made=made)
+    with Paper(house.papers.page, title=title, made=made) as paper:
+        return _drawn(paper, found)
+
+
+def _drawn(paper: Paper, found: Labels) -> bytes | Problem:
     wide, high = WIDTH / _ACROSS, HEIGHT / _DOWN
     place = 0
     for label in found.labels:

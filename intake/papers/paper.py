@@ -45,7 +45,7 @@ class _Pages(FPDF):
 
 
 class Paper:
-    """One document. Text is written as it comes: no letter of it can break the page."""
+    """One document, to be used in a `with`. Text is written as it comes: no letter of it can break the page."""
 
     def __init__(self, page: str, *, title: str, made: datetime, foot: str = "") -> None:
         wide, high = A4 if page == "a4" else LETTER
@@ -67,7 +67,16 @@ class Paper:
     def new_page(self) -> None:
         self._pdf.add_page()
 
+    def __enter__(self) -> Paper:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Closes the files of the typeface."""
+        for font in self._pdf.fonts.values():
+            font.ttfont.close()  # type: ignore[union-attr]
+
     def pdf(self) -> bytes:
+        """The document, once all of it has been drawn."""
         return bytes(self._pdf.output())
 
     def _letters(self, text: str) -> str:

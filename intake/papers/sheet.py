@@ -59,23 +59,27 @@ def _days_of(order: Order, house: House) -> set[date]:
 def day_sheet(of: Day, house: House, *, made: datetime) -> bytes:
     """The sheet as PDF."""
     title = f"{of.day:%A}, {of.day:%B} {of.day.day}"
-    paper = Paper(house.papers.page, title=f"{title}: at the bench", made=made, foot=f"{title}, {of.day.year}")
-    paper.heading(title, TITLE)
-    if of.note:
-        paper.words(of.note, SMALL)
-    if not (of.works or of.session or of.leaving):
-        paper.words(NO_WORK)
-    _work(paper, of, house)
-    if of.session:
-        _session(paper, of.session, house)
-    _orders(paper, of.orders)
-    if of.leaving:
+    with Paper(house.papers.page, title=f"{title}: at the bench", made=made, foot=f"{title}, {of.day.year}") as paper:
+        paper.heading(title, TITLE)
+        if of.note:
+            paper.words(of.note, SMALL)
+        if not (of.works or of.session or of.leaving):
+            paper.words(NO_WORK)
+        _work(paper, of, house)
+        if of.session:
+            _session(paper, of.session, house)
+        _orders(paper, of.orders)
+        _leaving(paper, of.leaving)
+        return paper.pdf()
+
+
+def _leaving(paper: Paper, orders: Sequence[Order]) -> None:
+    if orders:
         paper.heading("Leaves today")
-        for order in of.leaving:
-            due = order.draft.due.value
-            clock = f"{due.time:%H:%M}" if due and due.time and order.draft.handover.value != "ship" else ""
-            paper.tick(f"{_who(order)}, {_what(order)}, {order.draft.handover.value or 'pickup'}", before=clock)
-    return paper.pdf()
+    for order in orders:
+        due = order.draft.due.value
+        clock = f"{due.time:%H:%M}" if due and due.time and order.draft.handover.value != "ship" else ""
+        paper.tick(f"{_who(order)}, {_what(order)}, {order.draft.handover.value or 'pickup'}", before=clock)
 
 
 def _work(paper: Paper, of: Day, house: House) -> None:
