@@ -57,6 +57,19 @@ def pages(pdf: bytes) -> list[str]:
     return [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages]
 
 
+def texts_at(pdf: bytes) -> list[tuple[str, float, float]]:
+    """Each text with its place in millimetres from the left and the foot of its page."""
+    found: list[tuple[str, float, float]] = []
+
+    def seen(text: str, _cm: Any, tm: list[float], _font: Any, _size: Any) -> None:
+        if text.strip():
+            found.append((text, tm[4] / 72 * 25.4, tm[5] / 72 * 25.4))
+
+    for page in PdfReader(io.BytesIO(pdf)).pages:
+        page.extract_text(visitor_text=seen)
+    return found
+
+
 def sizes(pdf: bytes) -> set[tuple[float, float]]:
     """The pages' sides in millimetres."""
     boxes = [page.mediabox for page in PdfReader(io.BytesIO(pdf)).pages]
