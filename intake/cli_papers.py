@@ -9,11 +9,9 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Callable, Iterable
     from datetime import date
-    from pathlib import Path
     from typing import Any
 
     from intake.desk import Desk
-    from intake.kitchen.shopping import Need
 
 _DAY = "a day such as 2027-03-14, today, or friday (today, if not given)"
 
@@ -112,44 +110,16 @@ def _batch(desk: Desk, args: argparse.Namespace) -> int:
 
 
 def _shopping(desk: Desk, args: argparse.Namespace) -> int:
-    from decimal import Decimal
-
-    from intake.money import shown
+    from intake.papers.shopping_lines import shopping_text
 
     first, last = _days(desk, args)
     found, note = desk.papers.shopping(first, last)
     if note:
         print(note, file=sys.stderr)
     print(f"For {first} to {last}:")
-    for need in found.to_buy:
-        print(f"  [ ] {_buy(need, desk.house.house.currency)}")
-    for kind, number in found.packaging:
-        print(f"  [ ] {kind}: {number}, less what you have")
-    if found.colors:
-        print(f"  Colors to have: {', '.join(found.colors)}")
-    if not (found.to_buy or found.packaging):
-        print("  Nothing: the pantry has it all, or there is nothing to make.")
-    costs = [need.cost for need in found.to_buy]
-    total = sum((cost for cost in costs if cost), Decimal(0))
-    if total and None not in costs:
-        print(f"  About {shown(total, desk.house.house.currency)} by the prices in your house rules.")
+    for line in shopping_text(found, desk.house.house.currency):
+        print(line)
     return 0
-
-
-def _buy(need: Need, currency: str) -> str:
-    from math import ceil
-
-    from intake.money import shown
-    from intake.papers.weights import both
-
-    def amount(weight: float) -> str:
-        return f"{ceil(weight / need.each - 0.01)}" if need.each else both(weight)
-
-    have = f", {amount(need.have)} there" if need.have else ""
-    if need.packages is None:
-        return f"{need.what}: {amount(need.short)} (needed {amount(need.grams)}{have})"
-    cost = f", {shown(need.cost, currency)}" if need.cost else ""
-    return f"{need.what}: {need.packages} x {need.package} (needed {amount(need.grams)}{have}){cost}"
 
 
 def _pantry(desk: Desk, args: argparse.Namespace) -> int:
@@ -207,18 +177,10 @@ def _calendar(desk: Desk, args: argparse.Namespace) -> int:
     return 0
 
 
-def _write(name: str, content: bytes) -> Path:
+def _write(name: str, content: bytes) -> None:
     """Writes a file and says where it is. Raises OrdertinError where it can't be written."""
     from pathlib import Path
 
-    from intake.model import OrdertinError
+    from intake.papers.files import write
 
-    path = Path(name)
-    try:
-        path.write_bytes(content)
-    except OSError as error:
-        raise OrdertinError(
-            f"it can't be written: {error.strerror or error}", where=name, todo="Name another file with --out"
-        ) from None
-    print(f"Written: {path.resolve()}")
-    return path
+    print(f"Written: {write(Path(name), content, todo='Name another file with --out')}")
