@@ -20,6 +20,7 @@ from intake.kitchen.recipes import Ingredient, Recipe, ingredient
 from intake.model import Order, Problem
 from intake.papers.session_lines import RAW_EGG
 from intake.papers.weights import us
+from intake.replies.cautions import cautions
 
 CAUTIONS = (
     "Label rules differ from place to place: hold these labels against your local code, or ask the licensing office.",
@@ -114,7 +115,7 @@ def labels(order: Order, house: House, *, made_on: date, net: float | None = Non
                 estimate=(dough.baked + iced * dough.count / count) / dough.count * each,
             )
         )
-    return Labels(tuple(found), tuple(dict.fromkeys(missing)), tuple(_notes(found, icing, house)))
+    return Labels(tuple(found), tuple(dict.fromkeys(missing)), (*_notes(found, icing, house), *cautions(order, house)))
 
 
 def net_weight(weight: float) -> str:

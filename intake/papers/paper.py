@@ -23,6 +23,8 @@ BODY, SMALL, LARGE, TITLE = 14, 12, 18, 24
 _FONT = "body"
 _TICK, _LEADING = 5.0, 1.25
 _PAD, _GAP = 3.5, 0.8
+# More than a page of text is no line of a sheet; a label that long is refused in any case.
+_LONGEST = 3000
 _NOTE = "‹ › in Latin letters, for letters that this type lacks; the screen has them as they were written."
 
 #: A text, its size in points, and whether it is bold.
@@ -80,7 +82,8 @@ class Paper:
         return bytes(self._pdf.output())
 
     def _letters(self, text: str) -> str:
-        shown = writable(text, lambda letter: ord(letter) in self._cmap)
+        cut = text if len(text) <= _LONGEST else f"{text[:_LONGEST]} ..."
+        shown = writable(cut, lambda letter: ord(letter) in self._cmap)
         self._pdf.note = self._pdf.note or (replaced(shown) and bool(self._pdf.foot))
         return shown
 

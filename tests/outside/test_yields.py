@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
 from intake.kitchen.amounts import doughs
@@ -74,3 +76,12 @@ def test_a_published_yield_lies_between_its_cutters(
 ) -> None:
     least, most = (weight / (on_tray(100, across * INCH, thick) / 100) for across in (largest, smallest))
     assert least < published < most
+
+
+def test_what_the_oven_takes() -> None:
+    """Rwanda TVET Board, baking module 3494: 2,514 g of dough lose 389.67 g, 15.5 %, and give 2,124.33 g baked."""
+    rules = house()
+    vanilla = rules.recipes["vanilla"].model_copy(update={"bake_loss": Decimal("15.5")})
+    found = doughs(Draft(count=Cell(24)), rules.model_copy(update={"recipes": {"vanilla": vanilla}}))
+    assert not isinstance(found, Problem)
+    assert found[0].baked / found[0].on_tray * 2514 == pytest.approx(2124.33, abs=0.01)

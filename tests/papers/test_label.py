@@ -214,3 +214,15 @@ def test_the_share_of_the_oven_is_the_recipes() -> None:
     heavier = rules.model_copy(update={"recipes": rules.recipes | {"vanilla": dry}})
     light, heavy = (only(order(colors=WHITE), each).estimate for each in (rules, heavier))
     assert heavy - light == pytest.approx(12 * 34.75 * 0.12, abs=0.5)
+
+
+def test_what_the_customer_can_not_eat_is_noted_and_claimed_nowhere() -> None:
+    found = made(order(colors=WHITE, dietary=("nut-free",)), told())
+    assert any("nut-free" in note and "local code" in note for note in found.notes)
+    assert "nut" not in " ".join(text for _, text in lines_of(found.labels[0], whole=True)).casefold()
+
+
+def test_a_parcel_brings_the_caution_on_state_lines() -> None:
+    posted, fetched = (made(order(colors=WHITE, handover=way), told()).notes for way in ("ship", "pickup"))
+    assert any("state line" in note for note in posted)
+    assert not any("state line" in note for note in fetched)
