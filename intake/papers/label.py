@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from intake.house import House, default_house
@@ -18,7 +18,7 @@ from intake.kitchen.amounts import UNSAID, Dough, doughs, icing_on, icing_recipe
 from intake.kitchen.pooling import BY_COOKIE
 from intake.kitchen.recipes import Ingredient, Recipe, ingredient
 from intake.model import Order, Problem
-from intake.papers.session_lines import RAW_EGG
+from intake.papers.session_lines import RAW_EGG, shown_recipe
 from intake.papers.weights import us
 from intake.replies.cautions import cautions
 
@@ -79,43 +79,44 @@ def labels(order: Order, house: House, *, made_on: date, net: float | None = Non
         return of
     if isinstance(icing, Problem):
         return icing
-    colors = tuple(dict.fromkeys(color for color, _ in icing_on(order.draft, house)))
-    iced = math.fsum(icing_on(order.draft, house).values())
-    count = sum(dough.count for dough in of)
+    on = icing_on(order.draft, house)
+    tints, lacking = _tints(tuple(dict.fromkeys(color for color, _ in on)), house)
+    iced = math.fsum(on.values()) / sum(dough.count for dough in of)
     found: list[Label] = []
     missing = list(_lacking(house))
-    for place, dough in enumerate(of):
+    for dough in of:
         weights = dough.recipe.needs(dough.on_tray)
-        for what, weight in icing.needs(iced * dough.count / count).items():
+        for what, weight in icing.needs(iced * dough.count).items():
             weights[what] = weights.get(what, 0.0) + weight
-        known = sorted(
-            ((ingredient(house, what), weight) for what, weight in weights.items()),
-            key=lambda each: (-each[1], each[0].label),
-        )
-        whole = math.fsum(weights.values())
+        known = [(ingredient(house, what), weight) for what, weight in weights.items()]
+        known.sort(key=lambda each: (-each[1], each[0].label))
         missing += [lack for each, _ in known for lack in _unknown(each)]
-        tints, lack = _tints(colors, house)
-        missing += lack
+        least = _TRAILING * math.fsum(weights.values())
+        other = f", {shown_recipe(dough.recipe.name)}" if _not_first(dough, house) else ""
         each = _each_package(order, dough.count)
-        labels_rules = house.labels
-        other = dough.recipe.name.replace("_", " ")
-        found.append(
-            Label(
-                identity=labels_rules.identity + (f", {other}" if place or _not_first(dough, house) else ""),
-                ingredients=tuple(_listed(i) for i, weight in known if weight > _TRAILING * whole),
-                trailing=(*(_listed(i) for i, weight in known if weight <= _TRAILING * whole), *tints),
-                contains=_contains(tuple(i for i, _ in known)),
-                net="" if net is None else f"Net Wt {net_weight(net)}",
-                made_by=_maker(house),
-                address=labels_rules.address,
-                home_kitchen=labels_rules.home_kitchen,
-                made_on=made_on,
-                count=each,
-                copies=math.ceil(dough.count / each),
-                estimate=(dough.baked + iced * dough.count / count) / dough.count * each,
-            )
+        full = Label(
+            identity=house.labels.identity + other,
+            ingredients=tuple(_listed(i) for i, weight in known if weight > least),
+            trailing=(*(_listed(i) for i, weight in known if weight <= least), *tints),
+            contains=_contains(tuple(i for i, _ in known)),
+            net="" if net is None else f"Net Wt {net_weight(net)}",
+            made_by=_maker(house),
+            address=house.labels.address,
+            home_kitchen=house.labels.home_kitchen,
+            made_on=made_on,
+            count=each,
+            copies=dough.count // each,
+            estimate=(dough.baked / dough.count + iced) * each,
         )
-    return Labels(tuple(found), tuple(dict.fromkeys(missing)), (*_notes(found, icing, house), *cautions(order, house)))
+        found.append(full)
+        if rest := dough.count % each:
+            # The last package holds fewer: its weight is not that of the others.
+            found.append(replace(full, count=rest, copies=1, net="", estimate=full.estimate / each * rest))
+    return Labels(
+        tuple(found),
+        tuple(dict.fromkeys((*missing, *lacking))),
+        (*_notes(found, icing, house), *cautions(order, house)),
+    )
 
 
 def net_weight(weight: float) -> str:
@@ -189,12 +190,13 @@ def _each_package(order: Order, count: int) -> int:
 
 def _notes(found: list[Label], icing: Recipe, house: House) -> Iterator[str]:
     for label in found:
-        uneven = "; the last package may hold fewer" if label.copies > 1 and label.count > 1 else ""
         if not label.net:
             yield (
                 f"Weigh a package of {label.count} without its wrapping and write the net weight in: by your recipes "
-                f"it is about {net_weight(label.estimate)}{uneven}."
+                f"it is about {net_weight(label.estimate)}."
             )
+    if len({label.identity for label in found}) > 1:
+        yield "The order has more than one dough: a package that holds several needs the label of each."
     if not house.labels.home_kitchen:
         yield "No home-kitchen line is on them. Where your local office asks for one: home_kitchen, under [labels]."
     said = " ".join(name for label in found for name in label.trailing).casefold()

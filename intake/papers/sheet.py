@@ -96,7 +96,9 @@ def _work(paper: Paper, of: Day, house: House) -> None:
 def _session(paper: Paper, session: Session, house: House) -> None:
     if session.doughs:
         paper.heading("Dough")
-        for pool in session.doughs:
+        for place, pool in enumerate(session.doughs):
+            if place:
+                paper.space()
             paper.words(dough_head(pool), bold=True, together=2)
             for what, weight in mixing(pool):
                 paper.tick(what, after=weight)
@@ -141,11 +143,12 @@ def _orders(paper: Paper, orders: Sequence[Order]) -> None:
             ("colors", draft.colors.value or ()),
             ("lettering", draft.lettering.value or ()),
             ("flavor", draft.flavors.value or ()),
-            ("diet", draft.dietary.value or ()),
         ]
         for label, values in told:
             if values:
                 paper.words(f"{label}: {', '.join(values)}")
+        if draft.dietary.value:
+            paper.words(f"DIET: {', '.join(draft.dietary.value)}", bold=True)
         if draft.dietary.why and not draft.dietary.value:
             paper.words(f"An allergy or a diet may be meant: {draft.dietary.why}")
         if order.note:

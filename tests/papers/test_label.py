@@ -94,18 +94,24 @@ def test_the_weight_is_weighed_and_not_worked_out() -> None:
 
 
 @pytest.mark.parametrize(
-    ("values", "count", "copies"),
+    ("values", "packages"),
     [
-        ({"count": 24}, 12, 2),
-        ({"count": 30}, 12, 3),
-        ({"count": 6}, 6, 1),
-        ({"count": 24, "packaging": ("individually bagged", "ribbon")}, 1, 24),
-        ({"count": 24, "packaging": ("gift box",)}, 12, 2),
+        ({"count": 24}, [(12, 2)]),
+        ({"count": 30}, [(12, 2), (6, 1)]),
+        ({"count": 6}, [(6, 1)]),
+        ({"count": 24, "packaging": ("individually bagged", "ribbon")}, [(1, 24)]),
+        ({"count": 24, "packaging": ("gift box",)}, [(12, 2)]),
     ],
 )
-def test_one_label_a_package(values: dict[str, Any], count: int, copies: int) -> None:
-    label = only(order(colors=WHITE, **values), told())
-    assert (label.count, label.copies) == (count, copies)
+def test_one_label_a_package(values: dict[str, Any], packages: list[tuple[int, int]]) -> None:
+    found = made(order(colors=WHITE, **values), told()).labels
+    assert [(label.count, label.copies) for label in found] == packages
+
+
+def test_a_last_package_with_fewer_is_weighed_on_its_own() -> None:
+    full, last = made(order(count=30, colors=WHITE), told(), net=516).labels
+    assert (full.net, last.net) == ("Net Wt 1 lb 2.2 oz (516 g)", "")
+    assert last.estimate == pytest.approx(full.estimate / 2)
 
 
 def test_each_dough_has_its_own_label() -> None:
