@@ -137,7 +137,7 @@ def _maker(house: House) -> str:
 
 def _lacking(house: House) -> Iterator[str]:
     if not house.labels.identity:
-        yield "what they are (identity, under [labels])"
+        yield "what the cookies are called (identity, under [labels])"
     if not _maker(house):
         yield "your name or your business's (made_by, under [labels])"
     if not house.labels.address:
@@ -145,10 +145,10 @@ def _lacking(house: House) -> Iterator[str]:
 
 
 def _unknown(of: Ingredient) -> Iterator[str]:
-    if of.parts is None:
-        yield f"what {of.label} is made of: copy it from the package (parts of {of.what}, under [ingredients])"
-    if of.allergens is None:
-        yield f"the allergens of {of.label}: see the package (allergens of {of.what}, under [ingredients])"
+    parts = "its own ingredients" if of.parts is None else ""
+    allergens = "its allergens" if of.allergens is None else ""
+    if lacks := " and ".join(lack for lack in (parts, allergens) if lack):
+        yield f"{of.label}: {lacks}, from the package ({of.what.replace(' ', '_')}, under [ingredients])"
     for allergen in of.allergens or ():
         if allergen in _NO_KIND:
             yield f"which kind of {allergen} is in {of.label}"

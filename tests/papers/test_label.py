@@ -67,8 +67,10 @@ def test_what_is_missing_is_named_and_nothing_is_made_up() -> None:
     bare = IngredientPart(label="butter")
     rules = told({"address": "", "made_by": "", "identity": "", "colors": {}}, butter=bare)
     found = made(order(colors=("white",)), rules)
-    for word in ("what they are", "your name", "your address", "butter is made of", "allergens of butter", "the white"):
+    words = ("are called", "your name", "your address", "butter: its own ingredients and its allergens", "the white")
+    for word in words:
         assert any(word in lack for lack in found.missing), word
+    assert not any("sugar" in lack for lack in found.missing)
     assert found.labels[0].contains == ("wheat", "eggs")
     assert "butter" in found.labels[0].ingredients
     assert next(lines_of(found.labels[0], whole=not found.missing)) == ("contains", NOT_COMPLETE)
@@ -232,3 +234,19 @@ def test_a_parcel_brings_the_caution_on_state_lines() -> None:
     posted, fetched = (made(order(colors=WHITE, handover=way), told()).notes for way in ("ship", "pickup"))
     assert any("state line" in note for note in posted)
     assert not any("state line" in note for note in fetched)
+
+
+@pytest.mark.parametrize(
+    ("parts", "allergens", "asked"),
+    [
+        (None, None, "its own ingredients and its allergens, from the package (baking_powder,"),
+        (None, (), "its own ingredients, from the package"),
+        (("cornstarch",), None, "baking powder: its allergens, from the package"),
+        ((), (), ""),
+    ],
+)
+def test_each_ingredient_is_asked_for_once(parts: Any, allergens: Any, asked: str) -> None:
+    part = IngredientPart(label="baking powder", parts=parts, allergens=allergens)
+    missing = made(order(colors=WHITE), told(**{"baking powder": part})).missing
+    assert len(missing) == (1 if asked else 0)
+    assert all(asked in lack for lack in missing)
