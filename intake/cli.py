@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from datetime import datetime
     from pathlib import Path
 
+    from intake.desk import Desk
     from intake.home import Home
     from intake.house import House, ReadingPart
     from intake.model import Problem, Thread
@@ -115,6 +116,10 @@ def _parser() -> argparse.ArgumentParser:
     undo = commands.add_parser("undo", help="take back the last change of the book")
     undo.set_defaults(run=_undo)
 
+    from intake.cli_papers import add_commands
+
+    add_commands(commands, _desk)
+
     demo = commands.add_parser("demo", help="open the program on a throwaway book of invented orders")
     demo.add_argument("--into", metavar="DIR", help="only make that book and its house rules in DIR")
     demo.set_defaults(run=_demo)
@@ -125,6 +130,12 @@ def _home() -> Home:
     from intake.home import Home
 
     return Home.find()
+
+
+def _desk() -> Desk:
+    from intake.desk import Desk
+
+    return Desk(_home())
 
 
 def _house(home: Home) -> House:

@@ -23,6 +23,7 @@ from intake.clean import clean
 from intake.desk_change import as_asked, called_off, label
 from intake.desk_checks import check_asked, check_bookable, confirmed, fields, named, refused, wrong_state
 from intake.desk_customers import Alike, Customer, alike, customers, groups_of, number_of
+from intake.desk_papers import Papers
 from intake.desk_quote import altered, not_taken, priced, taken
 from intake.desk_reread import BAKER, OPEN
 from intake.desk_search import Hit, hits
@@ -94,6 +95,7 @@ class Desk:
         self._shelf = Shelf(self._book, self.house.zone)
         self._people = People(self._book)
         self._taking = Taking(self._book, self._shelf, self.house)
+        self.papers = Papers(self._book, self.house, self.now, self.rack)
 
     def __enter__(self) -> Desk:
         return self

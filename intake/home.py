@@ -12,11 +12,12 @@ class Home:
     book: Path
     rules: Path
     templates: Path
+    papers: Path
 
     @classmethod
     def at(cls, folder: Path) -> Home:
         """Everything in one folder."""
-        return cls(folder / "orders.db", folder / "house.toml", folder / "wording")
+        return cls(folder / "orders.db", folder / "house.toml", folder / "wording", folder / "papers")
 
     @classmethod
     def find(cls) -> Home:
@@ -24,7 +25,8 @@ class Home:
         named = os.environ.get("ORDERTIN_HOME")
         if named:
             return cls.at(Path(named).expanduser())
-        from platformdirs import user_config_path, user_data_path
+        from platformdirs import user_config_path, user_data_path, user_documents_path
 
         config = user_config_path("ordertin")
-        return cls(user_data_path("ordertin") / "orders.db", config / "house.toml", config / "wording")
+        papers = user_documents_path() / "ordertin"
+        return cls(user_data_path("ordertin") / "orders.db", config / "house.toml", config / "wording", papers)

@@ -17,6 +17,15 @@ from zoneinfo import ZoneInfo, available_timezones
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from intake.clock import zone_of
+from intake.house_recipes import (
+    CookiesPart,
+    IcingPart,
+    IngredientPart,
+    LabelsPart,
+    PapersPart,
+    RecipePart,
+    default,
+)
 from intake.model import HouseWord, OrdertinError
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -204,6 +213,12 @@ class House(_Part):
     keeping: KeepingPart
     shipping: ShippingPart
     reply: ReplyPart
+    recipes: dict[str, RecipePart] = Field(default_factory=default("recipes", dict[str, RecipePart]))
+    ingredients: dict[str, IngredientPart] = Field(default_factory=default("ingredients", dict[str, IngredientPart]))
+    cookies: CookiesPart = Field(default_factory=default("cookies", CookiesPart))
+    icing: IcingPart = Field(default_factory=default("icing", IcingPart))
+    labels: LabelsPart = Field(default_factory=default("labels", LabelsPart))
+    papers: PapersPart = Field(default_factory=default("papers", PapersPart))
 
     @cached_property
     def zone(self) -> ZoneInfo:

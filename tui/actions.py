@@ -68,6 +68,11 @@ ACTIONS: tuple[Action, ...] = (
     Action("same_customer", "Same customer", (), "say whether two with a like name are one person", (COUNTER,)),
     Action("set_aside", "Set aside", ("ctrl+g",), "off the list, until the customer writes again", (COUNTER,)),
     Action("drop", "Drop", ("ctrl+r",), "it won't be made; asks first; again to bring it back", (COUNTER, RACK)),
+    Action("labels", "Labels", (), "a page of labels for this order, to print; says what is missing on them", (RACK,)),
+    Action("day_sheet", "Day sheet", (), "today at the bench on paper, with boxes to tick", (RACK,)),
+    Action("batch", "Batches", (), "what to mix, cut, bake and pack in the coming week", (RACK,)),
+    Action("shopping", "Shopping list", (), "what to buy for the coming week, less the pantry", (RACK,)),
+    Action("calendar_file", "Calendar file", (), "hand-overs and bench sessions, for your calendar", (RACK,)),
     Action("light", "Light or dark", (), "change between light and dark", (ANYWHERE,)),
     Action("quit", "Quit", ("ctrl+q",), "close; everything is already kept in the book", (ANYWHERE,), "top"),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -59,9 +60,14 @@ def help_text(home: Home | None = None) -> Content:
     parts += [plain(f"  {sign} {_STATES.get(state, state)}") for state, sign in words.STATE_SIGNS.items()]
     if home:
         parts += [plain(" "), plain("Where it is kept", "bold underline")]
-        for what, path in (("book", home.book), ("house rules", home.rules), ("wording", home.templates)):
+        for what, path in _kept(home):
             parts.append(joined(plain(f"  {what:<12}", "bold"), plain(path)))
     return joined(*parts, by="\n")
+
+
+def _kept(home: Home) -> tuple[tuple[str, Path], ...]:
+    wording = ("wording", home.templates)
+    return ("book", home.book), ("house rules", home.rules), wording, ("papers", home.papers)
 
 
 _STATES: dict[str, str] = {

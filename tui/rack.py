@@ -19,8 +19,8 @@ from tui import words
 from tui.actions import RACK, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
-from tui.desk_screen import DeskScreen
 from tui.notice import Notice
+from tui.papers import PapersScreen
 from tui.plain import joined, plain
 from tui.slip import price
 from tui.top import Top
@@ -34,7 +34,7 @@ class Rails(OptionList):
     BINDINGS: ClassVar = [("enter", "screen.to_counter", "Conversation")]
 
 
-class Rack(DeskScreen):
+class Rack(PapersScreen):
     BINDINGS: ClassVar = [*bindings(RACK), ("escape", "go_counter", "Counter")]
 
     def __init__(self) -> None:

@@ -16,7 +16,7 @@ from intake.book import search
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "orders", "ties", "apart", "threads", "words")
+_TABLES = ("messages", "orders", "ties", "apart", "threads", "words", "pantry")
 KEPT = 500
 
 

@@ -115,6 +115,33 @@ def changes_to_accept(db: Any) -> None:
         db.execute(statement)
 
 
+def pantry_and_calendar(db: Any) -> None:
+    """What is on the shelf, and what the baker's calendar has been given.
+
+    `pantry.grams` is 0 where something has run out; `since` is the day on which it was put there. An entry of the
+    calendar is kept as it was last written, with its sequence (RFC 5545, 3.8.7.4); `books` holds the name that makes
+    this book's entries unlike another's. The calendar is no change of an order: undo passes over it.
+    """
+    for statement in (
+        """CREATE TABLE pantry (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            what TEXT NOT NULL UNIQUE,
+            typed TEXT NOT NULL,
+            grams REAL NOT NULL,
+            since TEXT NOT NULL,
+            made_by INTEGER NOT NULL)""",
+        """CREATE TABLE calendar_entries (
+            uid TEXT PRIMARY KEY,
+            entry TEXT NOT NULL,
+            sequence INTEGER NOT NULL,
+            stamp TEXT NOT NULL,
+            gone INTEGER NOT NULL DEFAULT 0)""",
+        "CREATE TABLE books (name TEXT NOT NULL)",
+        "INSERT INTO books (name) VALUES (lower(hex(randomblob(8))))",
+    ):
+        db.execute(statement)
+
+
 def customers(db: Any) -> None:
     """Conversations belong to customers: `threads.customer` is the first conversation of the same person, null where
     that is the conversation itself. `apart` holds conversations whose customers the baker keeps apart, while it
@@ -123,4 +150,11 @@ def customers(db: Any) -> None:
     ties.make(db)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words, message_words, changes_to_accept, customers]
+STEPS: list[Callable[[Any], None]] = [
+    first_book,
+    house_words,
+    message_words,
+    changes_to_accept,
+    customers,
+    pantry_and_calendar,
+]

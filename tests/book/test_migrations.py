@@ -50,8 +50,9 @@ def test_what_an_older_book_holds_is_there_after_the_steps_it_lacks(
         assert [shelf.thread(n).customer for n in (1, 2)] == ["Dana Reyes", "Leo Ortiz"]
         order = shelf.order(1)
         assert (order.draft, order.state, order.change, order.moved) == (DRAFT, State.BOOKED, (), ())
-        # The number that the third writes from is in Dana's order.
-        assert [People(book).whose(n) for n in (1, 2, 3)] == [1, 2, 1]
+        # The number that the third writes from is in Dana's order; a book that has customers is told so by the take.
+        tied = steps < migrations.STEPS.index(migrations.customers) + 1
+        assert [People(book).whose(n) for n in (1, 2, 3)] == [1, 2, 1 if tied else 3]
         assert book.undo(AT) == "took chats.json"
         assert book.rows("SELECT id FROM ties") == []
         assert book.rows("SELECT id FROM threads") == []
