@@ -27,7 +27,7 @@ def altered(order: Order, draft: Draft, house: House) -> Order:
         return after
     from intake.money import shown
 
-    total = shown(order.quote.total, order.quote.currency)
+    total = shown(order.quote.total, order.quote.currency, order.quote.locale)
     if order.state is State.BOOKED:
         return replace(after, note=noted(order.note, [f"Changed after booking: {total} was for the order before."]))
     state = State.DRAFT if order.state is State.QUOTED else order.state

@@ -217,14 +217,38 @@ STEPS: tuple[str, ...] = ("dough", "bake", "flood", "detail", "pack")
 
 @dataclass(frozen=True, slots=True)
 class QuoteLine:
+    """`kind` is `work`, `packing`, `way` (delivery or shipping), `discount`, `rush`, `edit` (the baker's own line),
+    `rounding` or `tax`."""
+
     label: str
     amount: Decimal
     why: str
+    kind: str = "work"
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What the baker has settled about the price of one order, beside what its draft says; empty where nothing is.
+
+    `lettered` is how many cookies carry lettering, `distance` how far a delivery is, in the house's own miles, `box`
+    the outer sides of a parcel in inches, `pounds` what it weighs packed. `edits` are lines of her own.
+    """
+
+    level: str = ""
+    size: str = ""
+    lettered: int | None = None
+    distance: Decimal | None = None
+    box: tuple[Decimal, ...] = ()
+    pounds: Decimal | None = None
+    edits: tuple[QuoteLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Quote:
-    """What an order costs the customer. `total` is the sum of the lines; `deposit` + `balance` is the total."""
+    """What an order costs the customer. `total` is the sum of the lines; `deposit` + `balance` is the total.
+
+    `rates` is the rate card that it was made by, as JSON. Amounts are written as in `locale`.
+    """
 
     lines: tuple[QuoteLine, ...]
     total: Decimal
@@ -237,11 +261,16 @@ class Quote:
     deposit_by: date | None = None
     balance_by: date | None = None
     notes: tuple[str, ...] = ()
+    locale: str = "en_US"
+    rates: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """A draft with an address in the book. `place` is its position among the orders of its thread, from 0."""
+    """A draft with an address in the book. `place` is its position among the orders of its thread, from 0.
+
+    `paid` is what has been taken for it less what was given back.
+    """
 
     id: int
     thread_id: str
@@ -252,6 +281,8 @@ class Order:
     quote: Quote | None = None
     booked_at: datetime | None = None
     note: str = ""
+    terms: Terms = field(default_factory=Terms)
+    paid: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)

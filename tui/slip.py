@@ -251,7 +251,7 @@ def price(quote: Quote | None, today: date) -> Content:
         return plain("not worked out yet", "dim")
 
     def amount(value: Decimal) -> str:
-        return money(value, quote.currency)
+        return money(value, quote.currency, quote.locale)
 
     wide = max(len(amount(value)) for value in (*(line.amount for line in quote.lines), quote.total))
     lines = [

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from intake.house import House
 from intake.model import Clash, Draft, Order, Quote, Verdict
+from intake.money import in_language
 from intake.money import shown as money
 from intake.replies.dates import day_words, due_words
 from intake.replies.questions import plain, questions, shown, words
@@ -68,14 +70,18 @@ def _price(quote: Quote | None, language: str) -> dict[str, Any]:
     names = ("total", "deposit", "balance", "deposit_by", "balance_by", "valid_until")
     if quote is None:
         return {"price_lines": [], **dict.fromkeys(names, "")}
+    locale = in_language(quote.locale, language)
+
+    def amount(value: Decimal) -> str:
+        return money(value, quote.currency, locale)
+
     return {
         "price_lines": [
-            {"label": plain(label_words(line.label, language)), "amount": money(line.amount, quote.currency)}
-            for line in quote.lines
+            {"label": plain(label_words(line.label, language)), "amount": amount(line.amount)} for line in quote.lines
         ],
-        "total": money(quote.total, quote.currency),
-        "deposit": money(quote.deposit, quote.currency) if quote.deposit else "",
-        "balance": money(quote.balance, quote.currency) if quote.balance else "",
+        "total": amount(quote.total),
+        "deposit": amount(quote.deposit) if quote.deposit else "",
+        "balance": amount(quote.balance) if quote.balance else "",
         "deposit_by": day_words(quote.deposit_by, language) if quote.deposit_by else "",
         "balance_by": day_words(quote.balance_by, language) if quote.balance_by else "",
         "valid_until": day_words(quote.valid_until, language),
