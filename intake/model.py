@@ -286,6 +286,28 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
+class Payment:
+    """Money taken for an order on a day, or given back. `amount` is above zero, `what` says which it was: `deposit`,
+    `balance`, `in full`, `part` or `refund`. `message` is the message that told of it, in its conversation."""
+
+    id: int
+    order_id: int
+    what: str
+    amount: Decimal
+    currency: str
+    how: str
+    day: date
+    note: str = ""
+    message: str = ""
+    struck: bool = False
+
+    @property
+    def signed(self) -> Decimal:
+        """The amount, below zero where it was given back."""
+        return -self.amount if self.what == "refund" else self.amount
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """What the kitchen needs to know of one order. `due` is the moment it must be packed, `count` cookies.
 

@@ -46,7 +46,7 @@ def minor(amount: Decimal, currency: str) -> int:
 
 def of_minor(units: int, currency: str) -> Decimal:
     """The amount that `minor` made `units` from, with all the decimals of its currency."""
-    return Decimal(units).scaleb(-decimals(currency))
+    return Decimal(int(units)).scaleb(-decimals(currency))
 
 
 def known_locale(name: str) -> bool:

@@ -14,7 +14,11 @@ from typing import Any
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "orders", "threads", "words")
+_TABLES = ("messages", "payments", "quotes", "orders", "threads", "words")
+_CHILDREN = {
+    "threads": (("messages", "thread"), ("orders", "thread")),
+    "orders": (("payments", "order_id"), ("quotes", "order_id")),
+}
 KEPT = 500
 
 
@@ -106,7 +110,7 @@ def undo(db: Any, at: str) -> str | None:
 
 
 def _forget(db: Any, table: str, change: int, what: str) -> None:
-    for child, column in {"threads": (("messages", "thread"), ("orders", "thread"))}.get(table, ()):
+    for child, column in _CHILDREN.get(table, ()):
         if db.execute(
             f"SELECT 1 FROM {child} WHERE {column} IN (SELECT id FROM {table} WHERE made_by = ?) LIMIT 1", (change,)
         ).fetchone():
