@@ -30,6 +30,15 @@ from intake.house_rates import (
     changed,
     rates_on,
 )
+from intake.house_recipes import (
+    CookiesPart,
+    IcingPart,
+    IngredientPart,
+    LabelsPart,
+    PapersPart,
+    RecipePart,
+    default,
+)
 from intake.model import HouseWord, OrdertinError
 from intake.money import HOME
 
@@ -175,6 +184,12 @@ class House(_Part):
     parcels: ParcelsPart = ParcelsPart()
     costs: CostsPart = CostsPart()
     till: TillPart = TillPart()
+    recipes: dict[str, RecipePart] = Field(default_factory=default("recipes", dict[str, RecipePart]))
+    ingredients: dict[str, IngredientPart] = Field(default_factory=default("ingredients", dict[str, IngredientPart]))
+    cookies: CookiesPart = Field(default_factory=default("cookies", CookiesPart))
+    icing: IcingPart = Field(default_factory=default("icing", IcingPart))
+    labels: LabelsPart = Field(default_factory=default("labels", LabelsPart))
+    papers: PapersPart = Field(default_factory=default("papers", PapersPart))
 
     @cached_property
     def zone(self) -> ZoneInfo:

@@ -60,11 +60,10 @@ class ByLevel(Part):
 
 
 class Size(Part):
-    """A size other than the usual: what its dozen costs, in per cent of the usual dozen, and how wide its cookie is."""
+    """A size of `cookies.sizes`: what its dozen costs, in per cent of the usual dozen."""
 
     name: str = _NAME
     percent: Decimal = Field(gt=0, le=1000)
-    inches: Decimal = Field(default=Decimal(3), gt=0, le=20)
 
 
 class Discount(Part):

@@ -14,7 +14,7 @@ from typing import Any
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "payments", "quotes", "orders", "threads", "words")
+_TABLES = ("messages", "payments", "quotes", "orders", "threads", "words", "pantry")
 _CHILDREN = {
     "threads": (("messages", "thread"), ("orders", "thread")),
     "orders": (("payments", "order_id"), ("quotes", "order_id")),

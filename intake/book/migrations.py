@@ -98,6 +98,33 @@ def house_words(db: Any) -> None:
     )
 
 
+def pantry_and_calendar(db: Any) -> None:
+    """What is on the shelf, and what the baker's calendar has been given.
+
+    `pantry.grams` is 0 where something has run out; `since` is the day on which it was put there. An entry of the
+    calendar is kept as it was last written, with its sequence (RFC 5545, 3.8.7.4); `books` holds the name that makes
+    this book's entries unlike another's. The calendar is no change of an order: undo passes over it.
+    """
+    for statement in (
+        """CREATE TABLE pantry (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            what TEXT NOT NULL UNIQUE,
+            typed TEXT NOT NULL,
+            grams REAL NOT NULL,
+            since TEXT NOT NULL,
+            made_by INTEGER NOT NULL)""",
+        """CREATE TABLE calendar_entries (
+            uid TEXT PRIMARY KEY,
+            entry TEXT NOT NULL,
+            sequence INTEGER NOT NULL,
+            stamp TEXT NOT NULL,
+            gone INTEGER NOT NULL DEFAULT 0)""",
+        "CREATE TABLE books (name TEXT NOT NULL)",
+        "INSERT INTO books (name) VALUES (lower(hex(randomblob(8))))",
+    ):
+        db.execute(statement)
+
+
 def money(db: Any) -> None:
     """What the baker settles about a price, every version of a quote, and what was paid.
 
@@ -131,4 +158,4 @@ def money(db: Any) -> None:
         db.execute(statement)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words, money]
+STEPS: list[Callable[[Any], None]] = [first_book, house_words, pantry_and_calendar, money]

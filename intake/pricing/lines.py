@@ -21,7 +21,7 @@ from intake.money import shown
 from intake.pricing.level import lettered, many
 from intake.pricing.money import rounded, step_of, unit_of
 from intake.pricing.parcels import charged_pounds, rule_of
-from intake.pricing.sizes import USUAL, sizes_of
+from intake.pricing.sizes import USUAL, mean_area, sizes_of
 
 DOZEN = 12
 _Raw = tuple[str, Fraction, str, str]
@@ -75,7 +75,7 @@ def _work(ask: Ask) -> Iterator[_Raw]:
     rates, draft = ask.rates, ask.draft
     per_dozen = rates.per_dozen.of(ask.level)
     charged = max(ask.count, rates.minimum_count)
-    for place, (size, count) in enumerate(sizes_of(draft, ask.terms, rates.sizes)):
+    for place, (size, count) in enumerate(sizes_of(draft, ask.terms, rates, ask.house)):
         number = count + (charged - ask.count if place == 0 else 0)
         dozen = Fraction(per_dozen) * Fraction(size.percent) / 100
         reason = f"{number} at {ask.shown(per_dozen)} a dozen"
@@ -210,10 +210,8 @@ def pounds_of(ask: Ask) -> tuple[tuple[int, int], ...]:
 
 
 def cookie_grams(ask: Ask) -> Decimal:
-    """The mean weight of a cookie of the order: that of the usual one, by the squares of the sizes' widths."""
-    sizes = sizes_of(ask.draft, ask.terms, ask.rates.sizes)
-    areas = sum((size.inches**2 * count for size, count in sizes), Decimal(0))
-    return ask.house.parcels.cookie_grams * areas / (USUAL.inches**2 * ask.count)
+    """The mean weight of a cookie of the order: that of the usual one, by its area."""
+    return ask.house.parcels.cookie_grams * Decimal(mean_area(ask.draft, ask.terms, ask.house))
 
 
 def _parcels(ask: Ask) -> Iterator[_Raw]:

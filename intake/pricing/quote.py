@@ -124,7 +124,7 @@ def _notes(ask: Ask, due: Due, total: Decimal, today: date) -> Iterator[str]:
     if lettered(draft, ask.terms) and ask.terms.lettered is None:
         cookies = many(lettered(draft), "cookie")
         yield f"Lettering is priced for {cookies}, one for each text: check how many cookies carry it."
-    named = [size.name for size, _ in sizes_of(draft, ask.terms, rates.sizes) if size is not USUAL]
+    named = [size.name for size, _ in sizes_of(draft, ask.terms, rates, ask.house) if size is not USUAL]
     if named and not ask.terms.size:
         yield f"Priced as {' and '.join(named)}, by the customer's words: check the size."
     shares = [design.count for design in draft.designs.value or ()]

@@ -14,7 +14,7 @@ from intake.pricing.quote import quote
 
 from .test_quote import FAR, TODAY, D, draft, house, priced, shapes
 
-SIZES = [{"name": "mini", "percent": 60, "inches": 2}, {"name": "large", "percent": 140, "inches": 4}]
+SIZES = [{"name": "mini", "percent": 60}, {"name": "large", "percent": 140}]
 BANDS = [{"up_to": 5, "price": 8}, {"up_to": 15, "price": 12}]
 POUNDS = [{"up_to": 2, "price": 9}, {"up_to": 6, "price": 15}, {"up_to": 8, "price": 21}]
 COURTESY = QuoteLine("Courtesy", D("-5.00"), "set by you", "edit")
@@ -31,7 +31,7 @@ CARDS: list[tuple[str, dict[str, Any], dict[str, Any], dict[str, Any], Lines, st
         {"sizes": SIZES},
         {"designs": (Design("large hives", 12), Design("bees", 12))},
         {},
-        [("12 cookies, plain", "36.00"), ("12 large cookies, plain", "50.40")],
+        [("12 large cookies, plain", "50.40"), ("12 cookies, plain", "36.00")],
         "86.40",
     ),
     ("no size for it", {"sizes": []}, {"theme": "mini donuts"}, {}, [("24 cookies, plain", "72.00")], "72.00"),
@@ -299,7 +299,7 @@ def card(**changes: str) -> tuple[str, int]:
     """The default house rules with lines replaced, and the number of the last that was."""
     lines, number = default_text().split("\n"), 0
     for name, becomes in changes.items():
-        (number,) = (n for n, line in enumerate(lines) if line.startswith(f"{name} = "))
+        number = next(n for n, line in enumerate(lines) if line.startswith(f"{name} = "))
         lines[number] = becomes
     return "\n".join(lines), number + 1
 
