@@ -181,6 +181,7 @@ class CostsPart(Part):
     mailing_box: Money = Decimal("2.50")
     postage_pound: Money = Decimal("3.00")
     distance: Money = Decimal("0.30")
+    mile_minutes: Decimal = Field(default=Decimal(2), ge=0, le=60)
     fee_percent: Percent = Decimal(0)
     fee_each: Money = Decimal(0)
     cookies_a_year: int = Field(default=2000, ge=1, le=10_000_000)
