@@ -20,9 +20,10 @@ from intake.book.shelf import REPLY, Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
 from intake.desk_checks import check_bookable, confirmed, fields, named, refused, wrong_state
-from intake.desk_quote import altered, priced
+from intake.desk_quote import altered, order_price
 from intake.desk_reread import BAKER, OPEN
 from intake.desk_taking import Progress, Taking
+from intake.desk_till import TillDesk
 from intake.desk_waiting import Caller, Waiting, label, told, waiting
 from intake.home import Home
 from intake.model import (
@@ -82,6 +83,8 @@ class Desk:
         self._book = Book(home.book)
         self._shelf = Shelf(self._book, self.house.zone)
         self._taking = Taking(self._book, self._shelf, self.house)
+        #: The money side: terms of a price, payments, what is owed, the till.
+        self.till = TillDesk(self._book, self._shelf, self.house, self.now)
 
     def __enter__(self) -> Desk:
         return self
@@ -244,7 +247,7 @@ class Desk:
         """Prices an order. A booked one stays booked."""
 
         def quoted(order: Order) -> Order:
-            quote = priced(order.draft, self.house, self.now().date())
+            quote = order_price(order, self.house, self.now().date())
             if isinstance(quote, Problem):
                 raise refused(order, quote.what, quote.todo)
             return replace(order, quote=quote, state=order.state if order.state is State.BOOKED else State.QUOTED)

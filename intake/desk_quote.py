@@ -4,16 +4,67 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING, TypedDict
 
 from intake.desk_reread import noted
 from intake.house import House
-from intake.model import Draft, Order, Problem, Quote, State
+from intake.model import Draft, Order, Problem, Quote, State, Terms
+
+if TYPE_CHECKING:
+    from intake.house_rates import RatesPart
+
+_NO_TERMS = Terms()
 
 
-def priced(draft: Draft, house: House, today: date) -> Quote | Problem:
+class _Agreed(TypedDict):
+    rates: RatesPart | None
+    asked_on: date | None
+
+
+def priced(
+    draft: Draft,
+    house: House,
+    today: date,
+    *,
+    terms: Terms = _NO_TERMS,
+    rates: RatesPart | None = None,
+    asked_on: date | None = None,
+) -> Quote | Problem:
+    """The price of a draft as of a day, with a note on the nearest set that fits where it is over a budget."""
+    from intake.pricing.budget import fitting
     from intake.pricing.quote import quote
 
-    return quote(draft, house, today=today)
+    made = quote(draft, house, today=today, terms=terms, rates=rates, asked_on=asked_on)
+    budget = draft.budget.value
+    if isinstance(made, Problem) or budget is None or made.total <= budget:
+        return made
+    from intake.money import shown
+
+    offers = fitting(draft, house, budget, today=today, terms=terms, rates=rates, asked_on=asked_on)
+    if not offers:
+        return replace(made, notes=(*made.notes, "Nothing that you take on fits that budget."))
+    told = "; or ".join(
+        f"{offer.words}: {shown(offer.quote.total, made.currency, made.locale)}" for offer in offers[:2]
+    )
+    return replace(made, notes=(*made.notes, f"Nearest that fits: {told}."))
+
+
+def order_price(order: Order, house: House, today: date) -> Quote | Problem:
+    """The price of an order as of a day, by the baker's terms.
+
+    What was agreed on stays agreed on: a booked order goes by the rate card kept with its quote, and its notice is
+    counted from the day on which it was asked for.
+    """
+    return priced(order.draft, house, today, terms=order.terms, **_agreed(order))
+
+
+def _agreed(order: Order) -> _Agreed:
+    from intake.house_rates import rates_of_text
+
+    if order.state is not State.BOOKED or order.quote is None:
+        return {"rates": None, "asked_on": None}
+    asked_on = order.quote.asked_on or order.quote.made_on
+    return {"rates": rates_of_text(order.quote.rates), "asked_on": asked_on}
 
 
 def altered(order: Order, draft: Draft, house: House) -> Order:
@@ -23,7 +74,7 @@ def altered(order: Order, draft: Draft, house: House) -> Order:
     Either way the note says so.
     """
     after = replace(order, draft=draft)
-    if order.quote is None or _same_price(order.draft, draft, house, order.quote.made_on):
+    if order.quote is None or _same_price(order, draft, house):
         return after
     from intake.money import shown
 
@@ -35,8 +86,12 @@ def altered(order: Order, draft: Draft, house: House) -> Order:
     return replace(after, quote=None, state=state, note=note)
 
 
-def _same_price(one: Draft, other: Draft, house: House, day: date) -> bool:
-    if one == other:
-        return True
-    old, new = (priced(draft, house, day) for draft in (one, other))
+def _same_price(order: Order, draft: Draft, house: House) -> bool:
+    if order.draft == draft or order.quote is None:
+        return order.draft == draft
+    from intake.house_rates import rates_of_text
+    from intake.pricing.quote import quote
+
+    day, rates = order.quote.made_on, rates_of_text(order.quote.rates)
+    old, new = (quote(each, house, today=day, terms=order.terms, rates=rates) for each in (order.draft, draft))
     return isinstance(old, Quote) and isinstance(new, Quote) and (old.lines, old.total) == (new.lines, new.total)

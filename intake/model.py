@@ -247,7 +247,8 @@ class Terms:
 class Quote:
     """What an order costs the customer. `total` is the sum of the lines; `deposit` + `balance` is the total.
 
-    `rates` is the rate card that it was made by, as JSON. Amounts are written as in `locale`.
+    `rates` is the rate card that it was made by, as JSON, and `asked_on` the day from which notice was counted, that
+    on which it was made where there is none. Amounts are written as in `locale`.
     """
 
     lines: tuple[QuoteLine, ...]
@@ -263,6 +264,7 @@ class Quote:
     notes: tuple[str, ...] = ()
     locale: str = "en_US"
     rates: str = ""
+    asked_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.talk", "intake.desk_reread"),
     ("intake.desk_quote", "intake.desk_waiting"),
     ("intake.desk_taking", "intake.desk_checks", "intake.desk_papers"),
+    ("intake.desk_till",),
     ("intake.desk",),
     ("intake.demo",),
     ("intake.cli_papers",),

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from intake.book import rows
 from intake.book.journal import Change
 from intake.book.store import Book
-from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Quote, Reading, Thread
+from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Payment, Quote, Reading, Thread
 
 REPLY = "reply:"
 # Orders with what has been paid for them, in minor units of the currency that it was paid in.
@@ -195,6 +195,16 @@ class Shelf:
         """Every version of an order's quote, the oldest first."""
         found = self._rows("SELECT * FROM quotes WHERE order_id = ? ORDER BY id", order_id)
         return tuple(rows.quote_of(row) for row in found)
+
+    def payments(self, order_id: int | None = None, *, every: bool = False) -> tuple[Payment, ...]:
+        """The payments of an order, or of all, by day; `every` gives the messages that told of none, too."""
+        found = self._rows(
+            "SELECT * FROM payments WHERE (? IS NULL OR order_id = ?) AND (? OR what != 'none') ORDER BY day, id",
+            order_id,
+            order_id,
+            every,
+        )
+        return tuple(rows.payment_of(row) for row in found)
 
     def words(self) -> tuple[HouseWord, ...]:
         """What the baker's corrections have taught, the oldest first."""

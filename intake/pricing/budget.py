@@ -45,6 +45,7 @@ def fitting(
     today: date,
     terms: Terms = _NO_TERMS,
     rates: RatesPart | None = None,
+    asked_on: date | None = None,
 ) -> tuple[Offer, ...]:
     """The sets that fit `budget`, the nearest first; none where nothing does, or where it can't be priced at all."""
     count = draft.count.value
@@ -56,7 +57,7 @@ def fitting(
         for fewer in _counts(count, card.minimum_count):
             smaller = changed if fewer == count else _with_count(changed, fewer)
             kept = _lettered(settled, fewer)
-            made = quote(smaller, house, today=today, terms=kept, rates=card)
+            made = quote(smaller, house, today=today, terms=kept, rates=card, asked_on=asked_on)
             if isinstance(made, Problem):
                 return ()
             if made.total <= budget:

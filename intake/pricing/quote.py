@@ -48,7 +48,7 @@ def quote(
     if total < 0:
         what = f"the lines come to {ask.shown(total)}, less than nothing"
         return Problem("quote", what, "Take one of your own lines out, or make it smaller")
-    return _dated(ask, lines, total, today)
+    return replace(_dated(ask, lines, total, today), asked_on=None if asked_on == today else asked_on)
 
 
 def asked(
