@@ -271,7 +271,7 @@ class Desk:
         return decide(jobs, self.house, now=now)
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
-        """An answer to the customer: of one kind (ask, quote, confirm, no room), else of the kind that fits best."""
+        """An answer to the customer: one of ask, quote, confirm, no room, remind, else the kind that fits best."""
         from intake.replies.which import proposed
         from intake.replies.wording import write
 

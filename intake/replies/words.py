@@ -15,12 +15,14 @@ SUBJECTS = {
         "quote": "The price of your cookies",
         "confirm": "Your cookie order",
         "no_room": "Your cookies",
+        "remind": "A word about your cookie order",
     },
     "es": {
         "ask": "Una pregunta sobre sus galletas",
         "quote": "El precio de sus galletas",
         "confirm": "Su pedido de galletas",
         "no_room": "Sus galletas",
+        "remind": "Sobre su pedido de galletas",
     },
 }
 
