@@ -6,7 +6,7 @@ what she says is put to the baker, who looks at her account first.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -185,7 +185,7 @@ class TillDesk:
         """Strikes out a payment that was entered by mistake. It stays in the book and counts for nothing."""
         payment = next((p for p in self.payments() if p.id == payment_id and not p.struck), None)
         if payment is None:
-            raise OrdertinError(f"there is no payment {payment_id} in the book", todo="ordertin till lists them")
+            raise OrdertinError(f"there is no payment {payment_id} in the book", todo="ordertin price ORDER lists them")
         order = self._shelf.order(payment.order_id)
         if payment.what != "refund" and order.paid < payment.amount:
             raise refused(order, "a refund rests on that payment", "Strike the refund out first")
@@ -222,28 +222,34 @@ class TillDesk:
     # What customers say
 
     def told(self) -> tuple[Told, ...]:
-        """The messages that say a payment was sent and that the baker has not dealt with, the oldest first."""
+        """The messages that say a payment was sent and that the baker has not dealt with, the oldest first.
+
+        One is dealt with once it was taken or put aside, or a payment for its order came on its day or after it.
+        """
         from intake.pricing.owed import left_of
 
-        done = {(payment.order_id, payment.message) for payment in self._shelf.payments(every=True)}
+        held: dict[int, list[Payment]] = {}
+        for payment in self._shelf.payments(every=True):
+            if not payment.struck:
+                held.setdefault(payment.order_id, []).append(payment)
         found: list[Told] = []
         seen: set[str] = set()
         for order in self._orders():
             if order.thread_id not in seen and order.state is not State.DROPPED and left_of(order) > 0:
                 seen.add(order.thread_id)
-                messages = {message for number, message in done if number == order.id}
-                found.extend(self._told_in(order, messages))
+                found.extend(self._told_in(order, held.get(order.id, [])))
         return tuple(sorted(found, key=lambda each: each.at))
 
-    def _told_in(self, order: Order, done: set[str]) -> list[Told]:
+    def _told_in(self, order: Order, held: Sequence[Payment]) -> list[Told]:
         from intake.reading.paid import payments_told
 
         assert order.quote
         since = min(each.made_on for each in self._shelf.quotes(order.id) or (order.quote,))
-        said = payments_told(self._shelf.thread(self._shelf.number(order.thread_id)))
+        done = {payment.message for payment in held}
+        last = max((payment.day for payment in held if payment.what not in ("refund", NO_PAYMENT)), default=date.min)
         found = []
-        for each in said:
-            if each.message in done or each.at.date() < since:
+        for each in payments_told(self._shelf.thread(self._shelf.number(order.thread_id))):
+            if each.message in done or each.at.date() < since or each.at.date() <= last:
                 continue
             amount, doubt = self._meant(order, each.amount, each.part)
             found.append(Told(order, each.message, each.at, each.words, amount, each.how, doubt))
@@ -292,10 +298,13 @@ class TillDesk:
         return owed(self._orders(), self._now().date())
 
     def reminders(self) -> tuple[Owed, ...]:
-        """What is worth a word to a customer today. Nothing is sent: `Desk.reply(order, "remind")` writes it."""
+        """What is worth a word to a customer today; not where she says that she has paid. Nothing is sent:
+        `Desk.reply(order, "remind")` writes it."""
         from intake.pricing.owed import reminders
 
-        return reminders(self._orders(), self._now().date())
+        told = {each.order.id for each in self.told()}
+        due = reminders(self._orders(), self._now().date())
+        return tuple(each for each in due if each.order.id not in told)
 
     def till(self, month: date | None = None) -> Till:
         """The till of a month, this one where none is given, and of its year."""

@@ -8,10 +8,12 @@ refund below zero too, so that a column of them can be summed.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from pathlib import Path
 
-from intake.model import Payment
+from intake.model import OrdertinError, Payment
 from intake.money import decimals
 
 FIELDS = ("payment", "date", "order", "customer", "what", "how", "amount", "currency", "note")
@@ -38,6 +40,27 @@ def ledger(payments: Iterable[Payment], customers: Mapping[int, str]) -> str:
         )
         records.append(",".join(fields))
     return "".join(f"{record}\r\n" for record in records)
+
+
+def save(text: str, name: str) -> None:
+    """Writes a ledger to the file `name`, for its owner alone; an earlier ledger there is replaced.
+
+    Raises OrdertinError where it can't be written, or where the file is something else.
+    """
+    path = Path(name)
+    head = text.partition("\r\n")[0]
+    try:
+        if path.exists():
+            with path.open(encoding="utf-8", errors="replace", newline="") as file:
+                if file.read(len(head)) != head:
+                    what, todo = "there is another file of that name, and it is no ledger", "Choose another name"
+                    raise OrdertinError(what, where=name, todo=todo)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+        with open(handle, "w", encoding="utf-8", newline="") as file:
+            file.write(text)
+    except OSError as error:
+        what = f"the ledger can't be written: {error.strerror}"
+        raise OrdertinError(what, where=name, todo="Choose a folder you may write in") from None
 
 
 def guarded(text: str) -> str:

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from intake.model import Order, Quote
+from intake.model import Order, Payment, Quote
 from intake.money import shown
 from intake.pricing.cost import CostSheet
 from intake.pricing.money import rounded
@@ -43,6 +43,13 @@ def _table(rows: Sequence[tuple[str, Decimal, str]], quote: Quote) -> Iterator[s
     wide, label_wide = max(map(len, amounts)), max(len(label) for label, _, _ in rows)
     for (label, _, why), amount in zip(rows, amounts, strict=True):
         yield f"  {amount:>{wide}}  {label:<{label_wide}}  {why}".rstrip()
+
+
+def payment_line(payment: Payment) -> str:
+    """`payment 3: deposit $36.00, cash, 2026-03-11`."""
+    amount = shown(payment.amount, payment.currency)
+    parts = [f"{payment.what} {amount}", payment.how, payment.day.isoformat(), payment.note]
+    return f"  payment {payment.id}: {', '.join(part for part in parts if part)}"
 
 
 def cost_lines(sheet: CostSheet) -> list[str]:

@@ -19,6 +19,10 @@ _AMOUNT = re.compile(
     r"|(?<![\d.:/$£€-])(\d{1,6}(?:\.\d{2})?) (?:dollars|bucks|usd|euros?|pounds)\b"
     r"|\b(?:sent|paid|transferred|wired)(?: (?:you|u|ya|over|the|a))* (\d{1,6}(?:\.\d{2})?)(?![\d:/%])(?! (?:cookies|doz))"
 )
+# Where she was just asked for money, a short word on it is enough.
+_ASKS_MONEY = re.compile(r"[$£€] ?\d|\b(?:deposit|half (?:down|now)|balance|pay(?:ment)?|invoice|anticipo|saldo)\b")
+_SHORT = re.compile(r"^\W*(?:(?:just|ok|i|i've|all|it'?s|have|already) )*(?:sent|paid|done|transferred|wired)(?: it| that)?\b")
+_SHORTEST = 8
 # The rest comes before the half: "the other half" is the rest.
 _PARTS = (
     ("balance", re.compile(r"\b(?:balance|rest|remaind\w+|remaining|other half|second half|el resto)\b")),
@@ -49,10 +53,19 @@ def payments_told(thread: Thread) -> tuple[Told, ...]:
     """The customer's messages that say she has paid, in time order; each once."""
     turns, _ = turns_of(thread)
     found: dict[str, Told] = {}
+    asked = False
     for turn in turns:
-        if not turn.mine and turn.kind == "said" and says_paid(turn.low):
+        if turn.kind != "said":
+            continue
+        if turn.mine:
+            asked = bool(_ASKS_MONEY.search(turn.low))
+        elif says_paid(turn.low) or (asked and _answers(turn.bare)):
             found.setdefault(turn.message, _told(turn.message, turn.sent, turn.low, turn.text))
     return tuple(found.values())
+
+
+def _answers(low: str) -> bool:
+    return len(low.split()) <= _SHORTEST and bool(_SHORT.search(low)) and "?" not in low
 
 
 def _told(message: str, at: datetime, low: str, text: str) -> Told:

@@ -333,6 +333,15 @@ def test_what_is_owed_and_when(desk: Desk, order: Order, clock: Clock) -> None:
     assert desk.till.owed() == desk.till.reminders() == ()
 
 
+def test_who_says_that_she_has_paid_is_not_reminded(desk: Desk, order: Order, clock: Clock) -> None:
+    clock.now += timedelta(days=9)
+    assert len(desk.till.reminders()) == 1
+    desk.paste("just sent the deposit", to=order.thread_id)
+    assert desk.till.reminders() == ()
+    desk.till.not_paid(desk.till.told()[0])
+    assert len(desk.till.reminders()) == 1
+
+
 def test_a_price_that_was_lowered_after_payment_is_to_give_back(desk: Desk, order: Order) -> None:
     desk.till.pay(order.id, D(72))
     desk.till.settle(order.id, "courtesy -5")

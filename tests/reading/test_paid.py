@@ -64,6 +64,22 @@ def test_the_bakers_own_words_and_quoted_ones_are_none() -> None:
     assert payments_told(Thread("t1", "mail", (quoted,))) == ()
 
 
+@pytest.mark.parametrize(
+    ("asked", "answer", "told"),
+    [
+        ("Half down holds the day.", "sent it!! thx ur the best", True),
+        ("The deposit is $36.", "Done!", True),
+        ("The deposit is $36.", "done with the guest list, it is 40 people now and they all love cookies", False),
+        ("Shall I book it?", "sent it!! thx ur the best", False),
+        ("The deposit is $36.", "sent it where?", False),
+        ("The deposit is $36.", "ok!", False),
+    ],
+)
+def test_a_short_answer_where_money_was_asked_for(asked: str, answer: str, told: bool) -> None:
+    messages = (Message("m0", "Nell", True, AT, asked), Message("m1", "Dana", False, AT, answer))
+    assert bool(payments_told(Thread("t1", "chat", messages))) == told
+
+
 def test_each_message_once_in_their_order() -> None:
     told = payments_told(thread("sent the deposit", "is 5 ok?", "just paid the balance"))
     assert [each.message for each in told] == ["m0", "m2"]
