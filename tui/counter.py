@@ -18,7 +18,7 @@ from tui.actions import COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
-from tui.counter_road import RoadScreen
+from tui.counter_money import MoneyScreen
 from tui.look import Look, look
 from tui.notice import Notice
 from tui.plain import plain
@@ -40,7 +40,8 @@ To take in a whole export of messages, close this (ctrl+q) and run: ordertin tak
 NO_ORDER = "No slip: no order was read from this conversation. Read it, answer it, then set it aside (^g)."
 
 
-class Counter(RoadScreen):
+class Counter(MoneyScreen):
+    place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 
     def __init__(self, view: View) -> None:

@@ -20,6 +20,7 @@ from tui.actions import RACK, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.desk_screen import DeskScreen
+from tui.money import take_payment
 from tui.notice import Notice
 from tui.plain import joined, plain
 from tui.slip import price
@@ -35,6 +36,7 @@ class Rails(OptionList):
 
 
 class Rack(DeskScreen):
+    place: ClassVar[str] = RACK
     BINDINGS: ClassVar = [*bindings(RACK), ("escape", "go_counter", "Counter")]
 
     def __init__(self) -> None:
@@ -154,6 +156,23 @@ class Rack(DeskScreen):
 
         self.act("undo", lambda desk: desk.undo(), undone)
 
+    def action_payment(self) -> None:
+        order = self.order
+        if order is None:
+            self.tell("The Rack is empty.")
+            return
+
+        def said(text: str) -> None:
+            def told(after: Order) -> None:
+                self.tell(f"{words.order_name(after)}: {words.left_to_pay(after)}. F10 takes it back.")
+
+            self.act("payment", lambda desk: take_payment(desk, order.id, text), told)
+
+        self.ask_for_payment(order, "", said)
+
+    async def action_go_till(self) -> None:
+        await self.app.run_action("app.go('till')")
+
     async def action_go_counter(self) -> None:
         await self.app.run_action("app.go('counter')")
 
@@ -230,4 +249,4 @@ def tag(order: Order, today: date) -> Content:
             lines.append(joined(plain(f"{words.LABELS[field]:<10}"), plain(value, "bold"), by=" "))
     if order.note:
         lines += [plain(" "), plain(order.note, "italic")]
-    return joined(*lines, plain(" "), plain("Price", "bold"), price(order.quote, today), by="\n")
+    return joined(*lines, plain(" "), plain("Price", "bold"), price(order.quote, today, order.paid), by="\n")

@@ -128,7 +128,11 @@ def why_not(action: str, view: View) -> str:
         return "" if view.waiting else "Nobody waits. F2 takes a new message."
     if action == "set_aside":
         return "" if view.case else "There is no conversation to set aside."
+    if action == "go_till":
+        return ""
     order = view.order
+    if action == "payment" and order is not None:
+        return "" if order.quote else "Not priced yet. F5 prices it."
     if order is None:
         return "This conversation holds no order." if view.case else "No conversation is open. F2 takes a new message."
     if action == "other_slip":

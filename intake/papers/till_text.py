@@ -27,17 +27,20 @@ def till_lines(till: Till, today: date) -> list[str]:
     return found + [f"note: {note}" for note in till.notes]
 
 
-def figures(till: Till) -> list[str]:
-    """By state, then what came in and went back, then what an hour has earned."""
+def figures(till: Till, *, brief: bool = False) -> list[str]:
+    """By state of what is handed over in the month, then what came in and went back, then what an hour has earned."""
     rows = [
         (str(stand.state), stand.total, f"{stand.orders} order{'' if stand.orders == 1 else 's'} to hand over")
         for stand in till.stands
     ]
-    rows += [("taken", till.taken, "deposits and balances"), ("given back", till.given_back, "")]
+    if brief:
+        rows = [(label, total, more.removesuffix(" to hand over")) for label, total, more in rows]
+    rows += [("taken", till.taken, "" if brief else "deposits and balances"), ("given back", till.given_back, "")]
     wide = max(len(money(till, amount)) for _, amount, _ in rows)
-    lines = [f"  {label:<12} {money(till, amount):>{wide}}  {more}".rstrip() for label, amount, more in rows]
+    lines = [f"  {label:<11} {money(till, amount):>{wide}}  {more}".rstrip() for label, amount, more in rows]
     if till.an_hour is not None:
-        lines.append(f"  {'an hour':<12} {money(till, till.an_hour):>{wide}}  earned by what is booked or handed over")
+        more = "" if brief else "  earned by what is booked or handed over"
+        lines.append(f"  {'an hour':<11} {money(till, till.an_hour):>{wide}}{more}")
     return lines
 
 
@@ -45,15 +48,16 @@ def money(till: Till, amount: Decimal | Fraction) -> str:
     return shown(rounded(amount, unit_of(till.currency)), till.currency, till.locale)
 
 
-def bars(till: Till, width: int = BAR) -> Iterator[str]:
-    """A bar a month: what was taken, and behind it what is to come."""
+def bars(till: Till, width: int = BAR, *, brief: bool = False) -> Iterator[str]:
+    """A bar a month: what was taken, and behind it what is to come; `brief` leaves the figure of the latter out."""
     most = max((max(month.taken, Decimal(0)) + month.to_come for month in till.months), default=Decimal(0))
     wide = max(len(money(till, each)) for month in till.months for each in (month.taken, month.to_come))
     for month in till.months:
         drawn = bar(month, most, width)
-        to_come = f"  to come {money(till, month.to_come)}" if month.to_come else ""
+        to_come = f"  to come {money(till, month.to_come)}" if month.to_come and not brief else ""
         yield f"{MONTHS[month.first.month - 1]} {money(till, month.taken):>{wide}}  {drawn:<{width}}{to_come}".rstrip()
-    yield f"{TAKEN} taken  {TO_COME} to come; {money(till, till.year_taken)} taken in the year"
+    yield f"{TAKEN} taken, {money(till, till.year_taken)} in the year"
+    yield f"{TO_COME} to come, {money(till, sum((month.to_come for month in till.months), Decimal(0)))}"
 
 
 def bar(month: Month, most: Decimal, width: int) -> str:
@@ -83,14 +87,16 @@ def _shown(owed: Owed, amount: Decimal) -> str:
     return shown(amount, owed.currency, owed.locale)
 
 
-def cap_lines(till: Till) -> list[str]:
+def cap_lines(till: Till, width: int = BAR) -> list[str]:
+    """How far the cap is used up, and the caution that belongs to it; none where no cap was entered."""
     cap = till.cap
-    assert cap
-    filled = min(BAR, max(0, int(BAR * cap.share)))
-    over = " over the cap" if cap.taken > cap.cap else ""
+    if cap is None:
+        return []
+    filled = min(width, max(0, int(width * cap.share)))
+    over = ", over the cap" if cap.taken > cap.cap else ""
     percent = rounded(cap.share * 100, Decimal(1))
     return [
-        f"Sales cap  {TAKEN * filled}{TO_COME * (BAR - filled)}  {money(till, cap.taken)} of {money(till, cap.cap)}, "
-        f"{percent}%{over}, since {cap.since}",
+        f"Sales cap: {money(till, cap.taken)} of {money(till, cap.cap)} since {cap.since}, {percent}%{over}",
+        f"  {TAKEN * filled}{TO_COME * (width - filled)}",
         f"  {CAP_CAUTION}",
     ]
