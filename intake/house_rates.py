@@ -253,8 +253,10 @@ def _doubts(rates: RatesPart, currency: str) -> Iterator[tuple[str, str]]:
     for name in ("lettering_each", "individually_bagged_each", "heat_sealed_each", "ribbon_each", "tags_each"):
         if (each := getattr(rates, name)) > elaborate:
             yield name, f"is {each} for one cookie, more than a dozen of the most elaborate ({elaborate})"
-    for name in ("extra_design", "extra_color", "gift_box_dozen"):
-        if (each := getattr(rates, name)) > 10 * elaborate:
+    dear = {name: getattr(rates, name) for name in ("extra_design", "extra_color", "gift_box_dozen", "shipping")}
+    dear |= {name: max((b.price for b in getattr(rates, name)), default=0) for name in ("delivery", "shipping_pounds")}
+    for name, each in dear.items():
+        if each > 10 * elaborate:
             yield name, f"is {each}, more than ten dozen of the most elaborate ({elaborate} each)"
     if rates.minimum_count > 1200:
         yield "minimum_count", f"turns away every order under {rates.minimum_count} cookies"

@@ -218,7 +218,9 @@ def about(view: View) -> str:
     if view.stands == UNANSWERED:
         return "This order is booked, and the customer has no answer yet. F7 writes it."
     if order.state not in OPEN:
-        return f"This order is {order.state}."
+        paid = view.case is not None and view.case.reading.intent.value == "paid" and not answered(view)
+        more = " She says it is paid: ^d enters it once it is in your account." if paid else ""
+        return f"This order is {order.state}.{more}"
     if order.draft.cancelled.value:
         return "The customer calls it off: ^r drops it. Where that is wrong, change cancelled to no."
     if view.stands == "no room" and answered(view):

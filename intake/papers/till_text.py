@@ -28,18 +28,20 @@ def till_lines(till: Till, today: date) -> list[str]:
 
 
 def figures(till: Till, *, brief: bool = False) -> list[str]:
-    """By state of what is handed over in the month, then what came in and went back, then what an hour has earned."""
-    rows = [
-        (str(stand.state), stand.total, f"{stand.orders} order{'' if stand.orders == 1 else 's'} to hand over")
-        for stand in till.stands
-    ]
-    if brief:
-        rows = [(label, total, more.removesuffix(" to hand over")) for label, total, more in rows]
-    rows += [("taken", till.taken, "" if brief else "deposits and balances"), ("given back", till.given_back, "")]
-    wide = max(len(money(till, amount)) for _, amount, _ in rows)
-    lines = [f"  {label:<11} {money(till, amount):>{wide}}  {more}".rstrip() for label, amount, more in rows]
+    """A line for each state of what is handed over in the month and in its year, for what came in and what went back,
+    and for what an hour has earned. `brief` leaves out how many orders there are."""
+    rows = [(str(s.state), s.total, s.orders, s.year_total, s.year_orders) for s in till.stands]
+    in_year = till.year_taken + till.year_given_back
+    rows += [("taken", till.taken, 0, in_year, 0), ("given back", till.given_back, 0, till.year_given_back, 0)]
+    wide = max(len(money(till, amount)) for _, month, _, year, _ in rows for amount in (month, year, Decimal(0)))
+    gap = "" if brief else " " * 7
+    lines = [f"  {'':<11} {'month':>{wide}}{gap}  {'year':>{wide}}".rstrip()]
+    for label, month, orders, year, all_orders in rows:
+        counts = ["" if brief else f" {f'({each})' if each else '':<6}" for each in (orders, all_orders)]
+        line = f"  {label:<11} {money(till, month):>{wide}}{counts[0]}  {money(till, year):>{wide}}{counts[1]}"
+        lines.append(line.rstrip())
     if till.an_hour is not None:
-        more = "" if brief else "  earned by what is booked or handed over"
+        more = "" if brief else "  earned by what is booked or handed over in the month"
         lines.append(f"  {'an hour':<11} {money(till, till.an_hour):>{wide}}{more}")
     return lines
 

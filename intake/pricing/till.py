@@ -35,11 +35,13 @@ class Month:
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """So many orders of a state, to be handed over in a month, and what they come to."""
+    """So many orders of a state, to be handed over in a month, and what they come to; and the same of its year."""
 
     state: State
     orders: int
     total: Decimal
+    year_orders: int
+    year_total: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,7 @@ class Till:
     stands: tuple[Stand, ...]
     taken: Decimal
     given_back: Decimal
+    year_given_back: Decimal
     months: tuple[Month, ...]
     owed: tuple[Owed, ...]
     cap: Cap | None
@@ -73,6 +76,7 @@ class Till:
 
     @property
     def year_taken(self) -> Decimal:
+        """What came in over the year, less what was given back."""
         return sum((month.taken for month in self.months), Decimal(0))
 
 
@@ -92,14 +96,16 @@ def till(orders: Sequence[Order], payments: Sequence[Payment], house: House, mon
     ours = [order for order in orders if order.quote and order.quote.currency == currency]
     held = [p for p in payments if not p.struck and p.currency == currency]
     handed = [order for order in ours if (day := _leaves(order)) and first_of(day) == month]
+    in_year = [order for order in ours if (day := _leaves(order)) and day.year == month.year]
     in_month = [p for p in held if first_of(p.day) == month]
     return Till(
         month=month,
         currency=currency,
         locale=house.house.locale,
-        stands=tuple(_stand(state, handed) for state in _STATES),
+        stands=tuple(_stand(state, handed, in_year) for state in _STATES),
         taken=_sum(p.amount for p in in_month if p.signed > 0),
         given_back=_sum(p.amount for p in in_month if p.signed < 0),
+        year_given_back=_sum(p.amount for p in held if p.signed < 0 and p.day.year == month.year),
         months=tuple(_month(date(month.year, n, 1), ours, held) for n in range(1, 13)),
         owed=owed(ours, today),
         cap=_cap(house, held, month),
@@ -116,9 +122,11 @@ def _leaves(order: Order) -> date | None:
     return order.draft.due.value.last if order.draft.due.value else None
 
 
-def _stand(state: State, orders: Iterable[Order]) -> Stand:
-    totals = [order.quote.total for order in orders if order.state is state and order.quote]
-    return Stand(state, len(totals), _sum(totals))
+def _stand(state: State, month: Iterable[Order], year: Iterable[Order]) -> Stand:
+    here, there = (
+        [order.quote.total for order in orders if order.state is state and order.quote] for orders in (month, year)
+    )
+    return Stand(state, len(here), _sum(here), len(there), _sum(there))
 
 
 def _month(first: date, orders: Iterable[Order], payments: Iterable[Payment]) -> Month:

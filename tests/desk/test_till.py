@@ -374,11 +374,13 @@ def test_the_figures_of_a_month_and_its_year(desk: Desk, writes: Writes, home: H
     desk.till.pay(leo.id, D(18))
     found = desk.till.till()
     assert found.month == date(2026, 3, 1)
-    assert {stand.state: (stand.orders, stand.total) for stand in found.stands} == {
-        State.QUOTED: (1, D(108)),
-        State.BOOKED: (1, D(72)),
-        State.HANDED_OVER: (0, D(0)),
+    # Leo's is handed over in April
+    assert {s.state: (s.orders, s.total, s.year_orders, s.year_total) for s in found.stands} == {
+        State.QUOTED: (1, D(108), 1, D(108)),
+        State.BOOKED: (1, D(72), 2, D(108)),
+        State.HANDED_OVER: (0, D(0), 0, D(0)),
     }
+    assert found.year_given_back == 6
     # 36 + 18 came in March, 6 went back; Dana's order lacks the 6, Leo's 18 of 36
     assert (found.taken, found.given_back) == (D(54), D(6))
     assert [month.taken for month in found.months[:4]] == [0, D(36), D(48), 0]

@@ -313,6 +313,8 @@ def card(**changes: str) -> tuple[str, int]:
         ("per_dozen", "per_dozen = { plain = 0.36, detailed = 0.48, elaborate = 0.62 }", "for a whole dozen"),
         ("lettering_each", "lettering_each = 70", "for one cookie, more than a dozen of the most elaborate"),
         ("extra_design", "extra_design = 4000", "more than ten dozen"),
+        ("shipping", "shipping = 1400", "`rates.shipping` is 1400, more than ten dozen"),
+        ("delivery", "delivery = [{ up_to = 5, price = 800 }]", "`rates.delivery` is 800, more than ten dozen"),
         ("minimum_count", "minimum_count = 5000", "turns away every order under 5000"),
         ("round_to", "round_to = 50", "more than a whole dozen costs"),
         ("round_to", "round_to = 0.015", "the smallest amount of USD is 0.01"),
