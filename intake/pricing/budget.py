@@ -1,7 +1,7 @@
 """The nearest set that fits a customer's budget: fewer cookies, plainer work, no packaging, or some of each.
 
-Every proposal is priced by `quote` itself. The nearest is the one that gives up the fewest kinds of things, and of
-those the one that comes closest to the budget from below.
+Every proposal is priced by `quote` itself. The nearest is the one whose price comes closest to the budget, since it
+gives up the least; of two that cost the same, the one that gives up fewer kinds of things.
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ def fitting(
                 given = ((f"{many(fewer, 'cookie')} instead of {count}",) if fewer != count else ()) + words
                 found.append(Offer(given, smaller, kept, made))
                 break
-    found.sort(key=lambda offer: (len(offer.gives_up), budget - offer.quote.total))
+    found.sort(key=lambda offer: (budget - offer.quote.total, len(offer.gives_up)))
     return tuple(found)
 
 

@@ -227,7 +227,9 @@ def test_what_was_paid_for_a_dropped_order_can_be_given_back(desk: Desk, order: 
 def test_a_payment_entered_by_mistake_is_struck_out(desk: Desk, order: Order) -> None:
     desk.till.pay(order.id, D(36))
     (payment,) = desk.till.payments()
+    assert desk.till.till().taken == 36
     assert desk.till.strike(payment.id).paid == 0
+    assert desk.till.till().taken == 0
     assert [p.struck for p in desk.till.payments()] == [True]
     with pytest.raises(OrdertinError, match="no payment"):
         desk.till.strike(payment.id)
@@ -333,6 +335,12 @@ def test_what_is_owed_and_when(desk: Desk, order: Order, clock: Clock) -> None:
     assert desk.till.owed() == desk.till.reminders() == ()
 
 
+def test_of_an_order_handed_over_the_whole_is_owed_at_once(desk: Desk, order: Order) -> None:
+    desk.advance(order.id, "handed over")
+    (owed,) = desk.till.owed()
+    assert (owed.what, owed.amount, owed.by) == ("balance", D(72), date(2026, 4, 18))
+
+
 def test_who_says_that_she_has_paid_is_not_reminded(desk: Desk, order: Order, clock: Clock) -> None:
     clock.now += timedelta(days=9)
     assert len(desk.till.reminders()) == 1
@@ -408,6 +416,10 @@ def test_progress_to_a_cap(
         cap = capped.till.till().cap
         assert cap is not None
         assert (cap.cap, cap.taken, cap.since) == (D(500), D(taken), since)
+        # In a month of an earlier year, only what came in that year.
+        before = capped.till.till(date(2025, 3, 1)).cap
+        assert before is not None and before.since == since.replace(year=2025 if starts < 4 else 2024)
+        assert before.taken == (D(7) if starts == 1 else D(17) if starts == 3 else D(0))
 
 
 def test_the_ledger(desk: Desk, writes: Writes) -> None:

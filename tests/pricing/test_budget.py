@@ -42,6 +42,14 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str, list[tuple[str, str]
             ("2 designs instead of 5, 3 colors instead of 6", "72.00"),
         ],
     ),
+    # nearer to the budget than 12 of the elaborate ones at 60.00 + 16.00 = 76.00
+    (
+        "plainer before far fewer",
+        {"designs": shapes("a", "b", "c", "d", "e"), "colors": COLORS},
+        {},
+        "105",
+        [("4 designs instead of 5, 3 colors instead of 6", "104.00"), ("12 cookies instead of 24", "76.00")],
+    ),
     # lettered alone makes it detailed: 96.00 + 24 x 0.50; 18 of them lettered is 72.00 + 9.00 = 81.00
     (
         "no lettering",

@@ -135,6 +135,33 @@ CARDS: list[tuple[str, dict[str, Any], dict[str, Any], dict[str, Any], Lines, st
         [("25 cookies, plain", "75.00"), ("Shipping, 2 parcels", "24.00")],
         "99.00",
     ),
+    # 6 lb are still in the band up to 6
+    (
+        "at the edge of a band",
+        {"shipping_pounds": POUNDS},
+        {"handover": "ship"},
+        {"pounds": D("6")},
+        [("24 cookies, plain", "72.00"), ("Shipping, 1 parcel", "15.00")],
+        "87.00",
+    ),
+    # 4 large and 4 usual are 4 short of a dozen, which are charged once: 8 x 36.00 x 140% / 12 and 4 x 36.00 / 12
+    (
+        "two sizes under the minimum",
+        {"sizes": SIZES},
+        {"count": 8, "designs": (Design("large hives", 4), Design("bees", 4))},
+        {},
+        [("4 large cookies, plain", "33.60"), ("4 cookies, plain", "12.00")],
+        "45.60",
+    ),
+    # a cutter without a price of its own costs as the usual one does, in one line with it
+    (
+        "a size without a price",
+        {"sizes": SIZES},
+        {"designs": (Design("jumbo hives", 12), Design("bees", 12))},
+        {},
+        [("24 cookies, plain", "72.00")],
+        "72.00",
+    ),
     (
         "weighed",
         {"shipping_pounds": POUNDS},
