@@ -13,6 +13,7 @@ TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from datetime import datetime
+    from pathlib import Path
 
     from intake.home import Home
     from intake.house import House, ReadingPart
@@ -86,10 +87,18 @@ def _parser() -> argparse.ArgumentParser:
     explain.set_defaults(run=_explain)
 
     take = commands.add_parser(
-        "take", help="take exported messages into the book: an mbox, a mail file, a chat as JSON"
+        "take", help="take exported messages into the book: mails and chats, from files, folders and zip archives"
     )
-    take.add_argument("paths", nargs="+", metavar="FILE", help="what to take; taking it twice adds nothing")
+    take.add_argument(
+        "paths", nargs="+", metavar="PATH", help="what to take, or - for what is piped in; twice adds nothing"
+    )
+    take.add_argument("--mine", metavar="NAME", help="the name or address that you go by in them; it is remembered")
+    take.add_argument("--strict", action="store_true", help="add nothing of a file with anything wrong in it, and stop")
     take.set_defaults(run=_take)
+
+    search = commands.add_parser("search", help="find the conversations with a message that holds all these words")
+    search.add_argument("words", nargs="+", metavar="WORD", help="what was said, or the name of who said it")
+    search.set_defaults(run=_search)
 
     rack = commands.add_parser("rack", help="list the booked orders by hand-over day")
     rack.set_defaults(run=_rack)
@@ -268,20 +277,83 @@ def _text_of(name: str, limit: int = 2_000_000) -> str:
 
 
 def _take(args: argparse.Namespace) -> int:
+    import tempfile
     from pathlib import Path
 
     from intake.desk import Desk
 
-    with Desk(_home()) as desk:
-        report = desk.take([Path(p) for p in args.paths])
+    with Desk(_home()) as desk, tempfile.TemporaryDirectory(prefix="ordertin-") as passing:
+        if args.mine:
+            desk.i_am(args.mine)
+        paths = [_piped(Path(passing)) if path == "-" else Path(path) for path in args.paths]
+        report = desk.take(paths, strict=args.strict, who=_which_is_you, progress=_progress())
     known = f"; {report.messages_known} were there already" if report.messages_known else ""
     print(
         f"{_many(report.messages_new, 'new message')} in {_many(report.threads_new, 'new conversation')}, "
         f"{_many(report.orders_new, 'new draft')}{known}"
     )
+    if report.unread:
+        print(f"{_many(report.unread, 'old conversation')} kept without being read; search finds them, and opens them")
     for problem in report.problems:
         _tell(problem)
     return 2 if report.problems else 0
+
+
+def _piped(folder: Path) -> Path:
+    """What is piped in, as a file: an export is told by its first bytes, and may have to be gone through twice."""
+    import shutil
+
+    if sys.stdin.isatty():
+        print("Paste it, then press Ctrl+D on a line of its own:", file=sys.stderr)
+    path = folder / "paste"
+    with path.open("wb") as file:
+        shutil.copyfileobj(sys.stdin.buffer, file)
+    return path
+
+
+def _which_is_you(names: Sequence[str]) -> str:
+    """Asks the baker which sender she is, where somebody is there to answer; an empty text where not."""
+    from intake.inbox.keys import one_line
+
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return ""
+    for number, name in enumerate(names[:9], 1):
+        print(f"{number:>3}  {one_line(name)}", file=sys.stderr)
+    print("Which of them is you? Type the number, or Enter for none: ", end="", file=sys.stderr, flush=True)
+    answer = sys.stdin.readline().strip()
+    return names[int(answer) - 1] if answer.isdigit() and 0 < int(answer) <= len(names[:9]) else ""
+
+
+def _progress() -> Callable[[str, int, int], None] | None:
+    """Tells on the terminal how far a long take is; nothing where none is looking."""
+    if not sys.stderr.isatty():
+        return None
+    from time import monotonic
+
+    begun = told = monotonic()
+
+    def tell(name: str, done: int, of: int) -> None:
+        nonlocal told
+        now = monotonic()
+        if now - begun > 2 and now - told > 0.5:
+            told = now
+            far = f"{done:,} of {of:,} conversations read" if of else f"{done:,} mails found"
+            print(f"{name}: {far}", file=sys.stderr)
+
+    return tell
+
+
+def _search(args: argparse.Namespace) -> int:
+    from intake.desk import Desk
+
+    with Desk(_home()) as desk:
+        found = desk.search(" ".join(args.words))
+    for hit in found:
+        who = "you" if hit.mine else hit.customer or "a customer"
+        print(f"{hit.thread_id:<7} {hit.at:%Y-%m-%d}  {hit.customer or 'a customer':.24}, {who}: {hit.excerpt}")
+    if not found:
+        print("No message holds all of these words.")
+    return 0
 
 
 def _many(count: int, thing: str) -> str:

@@ -19,13 +19,16 @@ from intake.book.journal import Change
 from intake.book.shelf import REPLY, Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
-from intake.desk_checks import check_bookable, confirmed, fields, named, refused, wrong_state
-from intake.desk_quote import altered, order_price
+from intake.desk_change import as_asked, called_off, label
+from intake.desk_checks import check_asked, check_bookable, confirmed, fields, named, refused, wrong_state
+from intake.desk_quote import altered, not_taken, order_price, taken
 from intake.desk_reread import BAKER, OPEN
+from intake.desk_search import Hit, hits
 from intake.desk_taking import Progress, Taking
 from intake.desk_till import TillDesk
-from intake.desk_waiting import Caller, Waiting, label, told, waiting
+from intake.desk_waiting import Caller, Waiting, told, waiting
 from intake.home import Home
+from intake.house import House
 from intake.model import (
     DRAFT_FIELDS,
     STEPS,
@@ -35,8 +38,10 @@ from intake.model import (
     Order,
     OrdertinError,
     Problem,
+    Quote,
     Reading,
     Reply,
+    Shift,
     State,
     TakeReport,
     Thread,
@@ -110,13 +115,46 @@ class Desk:
 
     # Messages
 
-    def take(self, paths: Sequence[Path], *, progress: Progress | None = None) -> TakeReport:
+    def take(
+        self,
+        paths: Sequence[Path],
+        *,
+        progress: Progress | None = None,
+        strict: bool = False,
+        who: Callable[[Sequence[str]], str] | None = None,
+    ) -> TakeReport:
         """Takes exports into the book, one change each; what the book has already is passed over.
 
-        `progress` is told the file's name and how many of its conversations are done, of how many. A file that can't
-        be read is a problem of the report.
+        `progress` is told the file's name and how many of its conversations are done, of how many; first, with 0 of
+        how many, how many mails have been found. A file that can't be read is a problem of the report; where `strict`,
+        a file with any problem adds nothing, and what comes after it is not looked at. `who` is asked which of the
+        senders is the baker where that is not known; her answer is kept in the house rules, an empty one is not.
         """
-        return self._taking.take(paths, self.now(), progress)
+
+        def told(senders: Sequence[str]) -> House | None:
+            name = who(senders) if who else ""
+            return self.i_am(name) if name else None
+
+        return self._taking.take(paths, self.now(), progress, strict, told)
+
+    def i_am(self, name: str) -> House:
+        """Keeps `name` in the house rules as one that the baker goes by; gives the rules as they are then."""
+        from intake.house_edit import known_as
+
+        self.house = known_as(self.home.rules, name)
+        self._taking = Taking(self._book, self._shelf, self.house)
+        return self.house
+
+    def search(self, words: str, *, most: int = 50) -> tuple[Hit, ...]:
+        """The conversations with a message that holds all of `words`, the one with the newest such message first."""
+        return hits(self._shelf.search(words, most * 8), words, most)
+
+    def read(self, thread_id: str) -> Case:
+        """Reads a conversation that was only kept. One that has been read stays as it is."""
+        number = self._shelf.number(thread_id)
+        self._shelf.thread(number)
+        self._taking.read(number, self.now())
+        return self._case(number)
 
     def paste(self, text: str, *, sender: str = "", at: datetime | None = None, to: str = "") -> Case:
         """A pasted message as a conversation of its own, or as the next message of the conversation `to`.
@@ -133,7 +171,7 @@ class Desk:
     def waiting(self) -> tuple[Waiting, ...]:
         """The conversations that want the baker: unanswered ones first, then the soonest hand-over."""
         held: dict[str, list[Order]] = {}
-        for order in self._shelf.in_state(*OPEN):
+        for order in (*self._shelf.in_state(*OPEN), *self._shelf.asked_otherwise()):
             held.setdefault(order.thread_id, []).append(order)
         callers = (self._caller(held.get(row[0], ()), *row) for row in self._shelf.last_messages(OPEN))
         return waiting(callers, self.now())
@@ -255,11 +293,13 @@ class Desk:
         return self._edit(order_id, "price", quoted, but=_CLOSED)
 
     def room(self, order_id: int) -> Verdict:
-        """Whether the booked orders still ahead and this one, as the newest, can all be made."""
+        """Whether the booked orders still ahead and this one, as the newest, can all be made. A change that is asked
+        for is reckoned with."""
         from intake.kitchen.jobs import job_of
         from intake.kitchen.plan import decide
 
         now, newest = self.now(), self._shelf.order(order_id)
+        newest = replace(newest, draft=as_asked(newest))
         ahead = [o for o in self.rack() if o.id != order_id and o.draft.due.value]
         ahead = [o for o in ahead if o.draft.due.value and o.draft.due.value.last >= now.date()]
         jobs = []
@@ -310,9 +350,9 @@ class Desk:
             key = f"{REPLY}{change.id}:{told(order, reply.kind)}"
             message = Message(key, sender, True, at, clean(reply.text))
             self._shelf.add(change, thread, Arrival(self._shelf.number(thread.id), (message,)))
-            if reply.kind == "ask" and order.state in OPEN:
-                order = replace(order, state=State.ASKED)
-                self._shelf.keep_order(change, order)
+            asks = reply.kind == "ask" and order.state in OPEN
+            order = replace(order, state=State.ASKED if asks else order.state, moved=())
+            self._shelf.keep_order(change, order)
         return order
 
     # The order's life
@@ -327,15 +367,55 @@ class Desk:
 
         return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED))
 
+    def accept(self, order_id: int, *, seen: Sequence[Shift] | None = None) -> Order:
+        """Takes the change asked of a booked order: its values, and its price made anew where they touch it. One that
+        is called off is dropped.
+
+        `seen` is the change as the baker saw it. Raises OrdertinError where that is no longer what is asked, and where
+        the order would lack something.
+        """
+
+        def accepted(order: Order) -> Order:
+            check_asked(order, seen)
+            if not called_off(order):
+                confirmed(replace(order, draft=as_asked(order)))
+            after = taken(order, self.house, self.now())
+            if isinstance(after, Problem):
+                raise refused(order, after.what, after.todo)
+            return after
+
+        return self._edit(order_id, "taking the change", accepted, but=_but(State.BOOKED), then=self._if_over)
+
+    def price_asked(self, order_id: int) -> Quote | None:
+        """What a booked order would cost with the change asked of it; None where it would have no price."""
+        after = taken(self._shelf.order(order_id), self.house, self.now())
+        return after.quote if isinstance(after, Order) and after.state is State.BOOKED else None
+
+    def refuse(self, order_id: int, *, seen: Sequence[Shift] | None = None) -> Order:
+        """Leaves a booked order as it is. What was asked comes back only when the messages say something new.
+
+        `seen` is as for `accept`.
+        """
+
+        def kept(order: Order) -> Order:
+            check_asked(order, seen)
+            return not_taken(order, self.now())
+
+        return self._edit(order_id, "refusing the change", kept, but=_but(State.BOOKED))
+
     def drop(self, order_id: int) -> Order:
         """Sets an order aside for good. It stays in the book; `reopen` brings it back."""
 
-        def then(change: Change, order: Order) -> None:
-            number = self._shelf.number(order.thread_id)
-            if all(o.state in _CLOSED for o in self._shelf.orders(number)):
-                self._shelf.set_aside(change, number)
+        def dropped(order: Order) -> Order:
+            return replace(not_taken(order, self.now()), state=State.DROPPED)
 
-        return self._edit(order_id, "dropping", lambda o: replace(o, state=State.DROPPED), but=_CLOSED, then=then)
+        return self._edit(order_id, "dropping", dropped, but=_CLOSED, then=self._if_over)
+
+    def _if_over(self, change: Change, order: Order) -> None:
+        """Sets a conversation aside once none of its orders is left to make."""
+        number = self._shelf.number(order.thread_id)
+        if all(o.state in _CLOSED for o in self._shelf.orders(number)):
+            self._shelf.set_aside(change, number)
 
     def reopen(self, order_id: int) -> Order:
         """A dropped order as a draft again."""
@@ -353,7 +433,9 @@ class Desk:
             raise OrdertinError(f'there is no step "{step:.40}"', todo=f"The steps are {', '.join(STEPS)}, handed over")
 
         def advanced(order: Order) -> Order:
-            return replace(order, state=State.HANDED_OVER, step="") if handed else replace(order, step=step)
+            if handed:
+                return replace(not_taken(order, self.now()), state=State.HANDED_OVER, step="")
+            return replace(order, step=step)
 
         def then(change: Change, order: Order) -> None:
             number = self._shelf.number(order.thread_id)
@@ -392,7 +474,7 @@ class Desk:
             order = self._shelf.order(order_id)
             if order.state in but:
                 raise wrong_state(order)
-            after = edit(order)
+            after = replace(edit(order), moved=())
             self._shelf.keep_order(change, after)
             then(change, after)
         return after

@@ -8,9 +8,9 @@ from datetime import date
 from typing import Any, Final
 
 from intake import record
+from intake.desk_change import label
 from intake.desk_reread import OPEN
-from intake.desk_waiting import label
-from intake.model import DRAFT_FIELDS, Cell, Draft, Order, OrdertinError, State
+from intake.model import DRAFT_FIELDS, Cell, Draft, Order, OrdertinError, Shift, State
 
 _PARTY: Final = (
     'Say when the customer has them (for example "pickup the day before at 5"), or set "that is" to hand-over'
@@ -72,6 +72,14 @@ def confirmed(order: Order) -> Draft:
     cells = {name: draft.cell(name) for name in DRAFT_FIELDS if not draft.cell(name).missing}
     settled: dict[str, Cell[Any]] = {name: replace(cell, sure=True, why="") for name, cell in cells.items()}
     return replace(draft, **settled)
+
+
+def check_asked(order: Order, seen: Sequence[Shift] | None) -> None:
+    """Raises OrdertinError where an order has no change to accept, or another than the one that was `seen`."""
+    if not order.change:
+        raise refused(order, "the customer asks for no change of it", "Change it yourself, field by field")
+    if seen is not None and tuple(seen) != order.change:
+        raise refused(order, "the customer asks for something else by now", "Look at it again")
 
 
 def check_bookable(order: Order, today: date) -> None:

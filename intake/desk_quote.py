@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from typing import TYPE_CHECKING, TypedDict
 
+from intake.desk_change import as_asked, called_off, shift_line, still_asked
 from intake.desk_reread import noted
 from intake.house import House
 from intake.model import Draft, Order, Problem, Quote, State, Terms
@@ -73,8 +74,8 @@ def altered(order: Order, draft: Draft, house: House) -> Order:
     A quote that no longer holds for it goes, and the order is a draft again; a booked one keeps what was agreed.
     Either way the note says so.
     """
-    after = replace(order, draft=draft)
-    if order.quote is None or _same_price(order, draft, house):
+    after = replace(order, draft=draft, change=still_asked(order, draft))
+    if order.quote is None or _same(order, draft, house):
         return after
     from intake.money import shown
 
@@ -86,7 +87,47 @@ def altered(order: Order, draft: Draft, house: House) -> Order:
     return replace(after, quote=None, state=state, note=note)
 
 
-def _same_price(order: Order, draft: Draft, house: House) -> bool:
+def taken(order: Order, house: House, now: datetime) -> Order | Problem:
+    """A booked order with its change taken, or why it can't be priced so.
+
+    A price that the change touches is made anew by the rate card that was agreed on. It is booked anew, so that the
+    customer's answer is due; one that is called off is dropped.
+    """
+    draft, told = as_asked(order), ", ".join(shift_line(shift) for shift in order.change)
+    note = noted(order.note, [f"Change taken on {now:%Y-%m-%d}: {told}."])
+    if called_off(order):
+        off = replace(order.draft, cancelled=draft.cancelled)
+        return replace(order, draft=off, change=(), state=State.DROPPED, note=note)
+    after = replace(order, draft=draft, change=(), booked_at=now, note=note)
+    if order.quote and _same(order, draft, house, what_else=True):
+        return after
+    quote = order_price(after, house, now.date())
+    if isinstance(quote, Problem):
+        return quote
+    return replace(after, quote=quote, note=noted(note, [price_line(order.quote, quote)]))
+
+
+def not_taken(order: Order, now: datetime) -> Order:
+    """An order without the change asked of it, which its note keeps."""
+    if not order.change:
+        return order
+    told = ", ".join(shift_line(shift) for shift in order.change)
+    return replace(order, change=(), note=noted(order.note, [f"Change not taken on {now:%Y-%m-%d}: {told}."]))
+
+
+def price_line(was: Quote | None, now: Quote) -> str:
+    """`The price was $72.00; it is $108.00 now.`"""
+    from intake.money import shown
+
+    total = shown(now.total, now.currency, now.locale)
+    if was is None:
+        return f"The price is {total}."
+    before = shown(was.total, was.currency, was.locale)
+    return f"The price stays {total}." if before == total else f"The price was {before}; it is {total} now."
+
+
+def _same(order: Order, draft: Draft, house: House, *, what_else: bool = False) -> bool:
+    """Whether an order's price would be the same for another draft; `what_else` looks at its days and notes, too."""
     if order.draft == draft or order.quote is None:
         return order.draft == draft
     from intake.house_rates import rates_of_text
@@ -94,4 +135,6 @@ def _same_price(order: Order, draft: Draft, house: House) -> bool:
 
     day, rates = order.quote.made_on, rates_of_text(order.quote.rates)
     old, new = (quote(each, house, today=day, terms=order.terms, rates=rates) for each in (order.draft, draft))
+    if what_else:
+        return old == new
     return isinstance(old, Quote) and isinstance(new, Quote) and (old.lines, old.total) == (new.lines, new.total)

@@ -6,18 +6,25 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from intake.book.journal import Change
 from intake.book.shelf import Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
+from intake.desk_change import asked, moved
 from intake.desk_quote import altered
 from intake.desk_reread import OPEN, merged, news, noted, paired
 from intake.house import House
 from intake.model import Draft, Order, OrdertinError, Reading, State, TakeReport, Thread
 
+if TYPE_CHECKING:
+    from intake.inbox.open_export import Export
+
 _CLOSED = (State.HANDED_OVER, State.DROPPED)
 _NOT_READ = "The messages, read again, no longer give this order."
+# Of a larger export only the newest conversations are read: what is older has been made or has gone elsewhere.
+MOST_READ = 200
 Readings = dict[tuple[object, ...], Reading]
 Progress = Callable[[str, int, int], None]
 
@@ -28,47 +35,112 @@ class Taking:
     def __init__(self, book: Book, shelf: Shelf, house: House) -> None:
         self._book, self._shelf, self._house = book, shelf, house
 
-    def take(self, paths: Sequence[Path], at: datetime, progress: Progress | None) -> TakeReport:
-        """See `Desk.take`."""
-        from intake.inbox.open_export import open_export
-
+    def take(
+        self,
+        paths: Sequence[Path],
+        at: datetime,
+        progress: Progress | None,
+        strict: bool,
+        who: Callable[[Sequence[str]], House | None],
+    ) -> TakeReport:
+        """See `Desk.take`. `who` gives the house rules with the baker's name among the senders, or None."""
+        told = progress or (lambda name, done, of: None)
         report = TakeReport()
         for path in paths:
+            name = clean(path.name) or "this folder"
             try:
-                export = open_export(path, senders=self._house.house.senders, zone=self._house.zone)
+                export = self._open(path, name, told)
+                if export.unknown and (known := who(export.unknown)):
+                    self._house = known
+                    export = self._open(path, name, told)
             except OrdertinError as error:
                 report = replace(report, problems=(*report.problems, error.problem))
-                continue
-            # Reading is slow next to writing: what can be read beforehand is, and the book is held only to write.
-            readings: Readings = {}
-            name = clean(path.name)
-            for done, thread in enumerate(export.threads, 1):
-                arrival = self._shelf.arrival(thread)
-                if arrival.new and not arrival.turned:
-                    self._read(self._with(thread, arrival), readings)
-                if progress:
-                    progress(name, done, len(export.threads))
-            with self._book.change(f"messages of {name}", at) as change:
-                for thread in export.threads:
-                    report = self._add(change, thread, report, readings)
-            report = replace(report, problems=report.problems + export.problems)
+            else:
+                report = replace(
+                    report, problems=report.problems + export.problems, unknown=report.unknown or export.unknown
+                )
+                if not (strict and export.problems):
+                    report = self._take(export, name, at, told, report)
+            if strict and report.problems:
+                break
         return report
+
+    def _open(self, path: Path, name: str, progress: Progress) -> Export:
+        from intake.inbox.chat_files import Habits
+        from intake.inbox.open_export import open_export
+
+        house = self._house
+        columns = {str(ours): theirs for ours, theirs in house.inbox.columns.items()}
+        habits = Habits(house.reading.date_order, columns, house.house.senders)
+        return open_export(
+            path,
+            senders=house.house.senders,
+            zone=house.zone,
+            habits=habits,
+            told=lambda count: progress(name, count, 0),
+        )
+
+    def _take(self, export: Export, name: str, at: datetime, progress: Progress, report: TakeReport) -> TakeReport:
+        by_time = sorted(range(len(export.latest)), key=lambda index: export.latest[index], reverse=True)
+        newest = set(by_time[:MOST_READ])
+        # Reading is slow next to writing: what can be read beforehand is, and the book is held only to write.
+        readings: Readings = {}
+        for done, index in enumerate(sorted(newest), 1):
+            thread = export.threads[index]
+            arrival = self._shelf.arrival(thread)
+            if arrival.new and not arrival.turned:
+                self._read(self._with(thread, arrival), readings)
+            progress(name, done, len(newest))
+        with self._book.change(f"messages of {name}", at) as change:
+            for index, thread in enumerate(export.threads):
+                report = self._add(change, thread, report, readings, read=index in newest)
+        return report
+
+    def read(self, number: int, at: datetime) -> None:
+        """See `Desk.read`."""
+        if self._shelf.is_read(number):
+            return
+        thread = self._shelf.unread(number)
+        reading = self._read(thread, {})
+        with self._book.change(f"reading of {thread.customer or 'a conversation'}", at) as change:
+            self._shelf.keep_reading(change, number, reading)
+            self._reread(change, number, reading.drafts, written=True)
 
     def paste(self, text: str, sender: str, at: datetime, to: int | None) -> int:
         """See `Desk.paste`. Gives the book's number of the conversation."""
         from intake.inbox.paste import thread_of_paste
 
         held = None if to is None else self._shelf.thread(to)
-        pasted = thread_of_paste(text, at=at, sender=sender or (held.customer if held else ""))
+        pasted = self._conversation(text, at)
+        if not pasted:
+            one = thread_of_paste(text, at=at, sender=sender or (held.customer if held else ""))
+            if held:
+                # The same words on another day are another message: "yes" may answer two questions.
+                one = replace(one, messages=tuple(replace(m, id=f"{m.id}-{at:%Y%m%d}") for m in one.messages))
+            pasted = [one]
         if held:
-            # The same words on another day are another message: "yes" may answer two questions.
-            messages = tuple(replace(m, id=f"{m.id}-{at:%Y%m%d}") for m in pasted.messages)
-            pasted = replace(pasted, key=held.key, channel=held.channel, messages=messages)
-        with self._book.change(f"message from {pasted.customer or 'a customer'}", at) as change:
-            self._add(change, pasted, TakeReport(), {})
-            number = self._shelf.number_of(pasted)
+            pasted = [replace(thread, key=held.key, channel=held.channel) for thread in pasted]
+        what = "message" if len(pasted) == len(pasted[0].messages) == 1 else "messages"
+        with self._book.change(f"{what} from {pasted[-1].customer or 'a customer'}", at) as change:
+            for thread in pasted:
+                self._add(change, thread, TakeReport(), {}, read=True)
+            number = self._shelf.number_of(pasted[-1])
         assert number is not None
         return number
+
+    def _conversation(self, text: str, at: datetime) -> list[Thread]:
+        """The conversations in a paste of several messages, by their first message; none where it is one message."""
+        from intake.inbox.baker import Baker
+        from intake.inbox.chat_files import Habits, talks_of_text
+        from intake.inbox.paste import LONGEST_PASTE
+        from intake.inbox.talks import threads_of_talks
+
+        if len(text) > LONGEST_PASTE:
+            return []
+        senders = self._house.house.senders
+        habits = Habits(self._house.reading.date_order, mine=senders)
+        talks, _ = talks_of_text(clean(text), "", self._house.zone, at, habits)
+        return threads_of_talks(talks, baker=Baker.of(senders), latest=at)[0]
 
     def _with(self, thread: Thread, arrival: Arrival) -> Thread:
         """The part of a conversation that is to be read, as it will be once what is new of it has been added."""
@@ -84,27 +156,34 @@ class Taking:
             readings[key] = read(thread, with_words(self._house.reading, self._shelf.words()))
         return readings[key]
 
-    def _add(self, change: Change, thread: Thread, report: TakeReport, readings: Readings) -> TakeReport:
+    def _add(
+        self, change: Change, thread: Thread, report: TakeReport, readings: Readings, *, read: bool
+    ) -> TakeReport:
+        """Adds what is new of `thread`, and reads it where it is to be read or has been before."""
         arrival = self._shelf.arrival(thread)
         report = replace(report, messages_known=report.messages_known + arrival.known)
         if not arrival.news:
             return report
-        number = self._shelf.add(change, thread, arrival)
-        reading = self._read(self._shelf.unread(number), readings)
-        self._shelf.keep_reading(change, number, reading)
-        written = any(not message.mine for message in arrival.new)
-        return replace(
+        read = read or (arrival.number is not None and self._shelf.is_read(arrival.number))
+        number = self._shelf.add(change, thread, arrival, aside=not read)
+        report = replace(
             report,
             threads_new=report.threads_new + (arrival.number is None),
             messages_new=report.messages_new + len(arrival.new),
-            orders_new=report.orders_new + self._reread(change, number, reading.drafts, written),
         )
+        if not read:
+            return replace(report, unread=report.unread + (arrival.number is None))
+        reading = self._read(self._shelf.unread(number), readings)
+        self._shelf.keep_reading(change, number, reading)
+        written = any(not message.mine for message in arrival.new)
+        orders = self._reread(change, number, reading.drafts, written)
+        return replace(report, orders_new=report.orders_new + orders)
 
     def _reread(self, change: Change, number: int, drafts: Sequence[Draft], written: bool) -> int:
         """Brings a conversation's orders up to its new drafts; gives how many are new.
 
-        `written` tells whether the customer has written since. Orders that are booked or handed over only get
-        a line in their note; what a customer wants after her order was dropped is an order of its own.
+        `written` tells whether the customer has written since. A booked order gets a change to accept, one that is
+        handed over only a line in its note; what a customer wants after her order was dropped is an order of its own.
         """
         orders = self._shelf.current(number)
         as_read = [self._shelf.as_read(order.id) for order in orders]
@@ -116,13 +195,16 @@ class Taking:
                 continue
             draft = drafts[pairs.index(i)]
             if order.state in OPEN:
-                after = altered(order, merged(before, order.draft, draft), self._house)
+                now = merged(before, order.draft, draft)
+                after = replace(altered(order, now, self._house), moved=moved(order, now))
                 if after.state is State.ASKED and written:
                     after = replace(after, state=State.QUOTED if after.quote else State.DRAFT)
             elif order.state is State.DROPPED:
                 after = order
                 if news(before, before, draft) and not draft.cancelled.value:
                     added.append(draft)
+            elif order.state is State.BOOKED:
+                after = replace(order, change=asked(order, before, draft))
             else:
                 after = replace(order, note=noted(order.note, news(before, order.draft, draft)))
             self._shelf.keep_order(change, after, as_read=draft)

@@ -6,22 +6,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from intake.desk_change import label, shift_line
 from intake.desk_reread import OPEN
 from intake.model import CORE_FIELDS, DRAFT_FIELDS, Draft, Due, Message, Order, State
 
-UNREAD, UNANSWERED = "unread", "booked, answer not sent"
+UNREAD, UNANSWERED, TO_ACCEPT = "unread", "booked, answer not sent", "change to accept"
 # How an order stands while it waits for its customer.
 ON_THE_CUSTOMER = ("asked", "quoted", "no room")
 # A conversation without a day that nobody has added to for so long is listed after the others.
 _STALE = timedelta(days=60)
 _HEADLINE = 60
-_LABELS = {
-    "handover": "hand-over",
-    "due": "day",
-    "due_is": "what the day is",
-    "dietary": "diet",
-    "honoree": "for whom",
-}
 _INTENTS = {
     "order": "wants cookies",
     "change": "changes the order",
@@ -71,25 +65,37 @@ class Caller:
 
     @property
     def first(self) -> Order | None:
-        """The order that the conversation is about: an open one, else a booked one, else the newest."""
+        """The order that the conversation is about: one with a change to accept, else an open one, else a booked one,
+        else the newest."""
+        asked = [order for order in self.orders if order.change]
         standing = [order for order in self.orders if order.state in (*OPEN, State.BOOKED)]
-        return next(iter(standing), self.orders[-1] if self.orders else None)
+        return next(iter(asked + standing), self.orders[-1] if self.orders else None)
 
 
 def waiting(callers: Iterable[Caller], now: datetime) -> tuple[Waiting, ...]:
-    """Unanswered customers first, then by the soonest hand-over, then who has waited longest; the past comes last."""
+    """Changes to accept first, then unanswered customers, then by the soonest hand-over, then who has waited longest;
+    the past comes last."""
     rows = [(caller, _waiting(caller)) for caller in callers if _wants(caller)]
-    rows.sort(key=lambda row: (_past(row[1], now), row[1].theirs, row[0].last.mine, _day(row[1].due), row[1].at))
+    rows.sort(
+        key=lambda row: (
+            _past(row[1], now),
+            row[1].stands != TO_ACCEPT,
+            row[1].theirs,
+            row[0].last.mine,
+            _day(row[1].due),
+            row[1].at,
+        )
+    )
     return tuple(row for _, row in rows)
 
 
 def _wants(caller: Caller) -> bool:
-    return any(o.state in OPEN for o in caller.orders) or not (caller.last.mine or caller.aside)
+    return any(o.change or o.state in OPEN for o in caller.orders) or not (caller.last.mine or caller.aside)
 
 
 def _waiting(caller: Caller) -> Waiting:
     first, told_by = caller.first, caller.messages
-    orders = [o for o in caller.orders if first and o.state in OPEN] or ([first] if first else [])
+    orders = [o for o in caller.orders if first and (o.change or o.state in OPEN)] or ([first] if first else [])
     due = min((o.draft.due.value for o in orders if o.draft.due.value), key=_day, default=None)
     named = next((o.draft.customer.value for o in orders if o.draft.customer.value), caller.customer)
     return Waiting(
@@ -120,6 +126,8 @@ def stands(order: Order, messages: Sequence[Message]) -> str:
     A price is `quoted` once an answer has told it, before that it is `priced`. `messages` are its conversation's.
     """
     last = messages[-1] if messages else None
+    if order.change:
+        return TO_ACCEPT
     if order.state in OPEN and last and last.mine and f":{order.id}:no room:" in last.id:
         return "no room"
     if order.state is State.QUOTED:
@@ -140,6 +148,8 @@ def _why(caller: Caller) -> str:
                 reasons.append("waits for an answer")
             case "draft":
                 reasons.extend(_open_questions(order.draft))
+            case word if order.change:
+                reasons.append(f"{word}: {', '.join(shift_line(shift) for shift in order.change)}")
             case word if order.state in OPEN or order is caller.first:
                 reasons.append(word)
     return "; ".join(dict.fromkeys(reasons)) or "to quote"
@@ -150,11 +160,6 @@ def _open_questions(draft: Draft) -> list[str]:
     missing = [name for name in CORE_FIELDS if draft.cell(name).missing and name not in ("theme", "lettering")]
     told = (("to check", checks), ("missing", missing))
     return [f"{word}: {', '.join(label(name) for name in names)}" for word, names in told if names]
-
-
-def label(field: str) -> str:
-    """A draft field as the baker calls it."""
-    return _LABELS.get(field, field)
 
 
 def headline(draft: Draft) -> str:

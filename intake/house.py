@@ -103,6 +103,10 @@ class ReadingPart(_Part):
     words: tuple[HouseWord, ...] = ()
 
 
+class InboxPart(_Part):
+    columns: dict[Literal["sender", "time", "date", "clock", "text", "to", "mine", "conversation", "subject"], str] = {}
+
+
 class HoursPart(_Part):
     monday: Spans = ()
     tuesday: Spans = ()
@@ -172,6 +176,7 @@ class House(_Part):
 
     house: HousePart
     reading: ReadingPart
+    inbox: InboxPart = InboxPart()
     rates: RatesPart
     rates_later: tuple[RateChange, ...] = ()
     hours: HoursPart

@@ -173,6 +173,15 @@ CORE_FIELDS: tuple[str, ...] = ("count", "theme", "lettering", "due", "handover"
 
 
 @dataclass(frozen=True, slots=True)
+class Shift:
+    """A field of an order that later messages read otherwise: the value `was`, and the cell that they read now."""
+
+    field: str
+    was: Any
+    reads: Cell[Any]
+
+
+@dataclass(frozen=True, slots=True)
 class Trail:
     """One step of a reading, for `explain`: which rule saw which words, and what became of it."""
 
@@ -271,6 +280,8 @@ class Quote:
 class Order:
     """A draft with an address in the book. `place` is its position among the orders of its thread, from 0.
 
+    `change` is what the customer asks of a booked order otherwise, until the baker takes or refuses it. `moved` is what
+    later messages have changed in an open one since the baker last did anything to it.
     `paid` is what has been taken for it less what was given back.
     """
 
@@ -285,6 +296,8 @@ class Order:
     note: str = ""
     terms: Terms = field(default_factory=Terms)
     paid: Decimal = Decimal(0)
+    change: tuple[Shift, ...] = ()
+    moved: tuple[Shift, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -391,10 +404,13 @@ class Reply:
 
 @dataclass(frozen=True, slots=True)
 class TakeReport:
-    """What taking an export did to the book."""
+    """What taking an export did to the book. `unread` counts the old conversations that were kept without being read;
+    `unknown` names who may be the baker, the likeliest first, where she is not known to have written any of it."""
 
     threads_new: int = 0
     messages_new: int = 0
     messages_known: int = 0
     orders_new: int = 0
     problems: tuple[Problem, ...] = ()
+    unread: int = 0
+    unknown: tuple[str, ...] = ()

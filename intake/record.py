@@ -17,7 +17,7 @@ from types import NoneType, UnionType
 from typing import Any, Final, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from intake.clean import clean
-from intake.model import DRAFT_FIELDS, Cell, Design, Draft, Due, Quote, Reading, Terms
+from intake.model import DRAFT_FIELDS, Cell, Design, Draft, Due, Quote, Reading, Shift, Terms
 
 CHOICES: Final = {"handover": ("pickup", "ship", "deliver"), "due_is": ("handover", "arrival", "event")}
 _LONGEST_TEXT, _MOST_ITEMS = 500, 200
@@ -69,6 +69,22 @@ def reading_of(plain: dict[str, Any]) -> Reading:
     """The Reading that `to_plain` made `plain` from, trail and all. Raises ValueError where it is not one."""
     reading: Reading = _of(Reading, plain)
     return reading
+
+
+def shifts_of(plain: Any) -> tuple[Shift, ...]:
+    """The Shifts that `to_plain` made `plain` from. Raises ValueError where they are none."""
+    if not isinstance(plain, list) or not all(isinstance(each, dict) for each in plain):
+        raise ValueError(f"a list of changed fields; it is {plain!s:.60}")
+    return tuple(_shift_of(each) for each in plain)
+
+
+def _shift_of(plain: dict[str, Any]) -> Shift:
+    field = plain.get("field")
+    if field not in DRAFT_FIELDS or not {"was", "reads"} <= plain.keys():
+        raise ValueError(f"a changed field; it is {plain!s:.60}")
+    kind = _hints(Draft)[field]
+    was = plain["was"]
+    return Shift(field, None if was is None else _of(get_args(kind)[0], was), _of(kind, plain["reads"]))
 
 
 def _due_plain(due: Due) -> dict[str, str | None]:

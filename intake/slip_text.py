@@ -89,4 +89,6 @@ def rack_line(order: Order) -> str:
     what = f"{draft.count.value or '?'} {draft.theme.value or 'cookies'}"
     who = draft.customer.value or "a customer"
     step = order.step or "not begun"
+    if order.change:
+        step += "  ! asks for a change"
     return f"{day:<24} {order.id:>4}  {who:<24.24} {what:<32.32} {draft.handover.value or '':<8} {step}"

@@ -188,6 +188,10 @@ def test_threads_lines_are_in_the_form_of_the_reader() -> None:
         ("single_order.eml", 1, 1),
         ("chat_export.json", 3, 9),
         ("threads.jsonl", 10, 17),
+        ("chat_transcript.txt", 1, 8),
+        ("copied_conversation.txt", 1, 9),
+        ("messages_table.csv", 3, 10),
+        ("saved_page.html", 1, 6),
     ],
 )
 def test_every_sample_opens_whole(name: str, threads: int, messages: int) -> None:

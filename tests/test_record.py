@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from intake import record
 from intake.model import (
+    DRAFT_FIELDS,
     Cell,
     Design,
     Draft,
@@ -23,6 +24,7 @@ from intake.model import (
     Quote,
     QuoteLine,
     Reading,
+    Shift,
     Trail,
 )
 
@@ -92,6 +94,23 @@ def test_a_draft_comes_back(draft: Draft) -> None:
 @given(QUOTES)
 def test_a_quote_comes_back(quote: Quote) -> None:
     assert record.quote_of(through_json(record.to_plain(quote))) == quote
+
+
+@settings(max_examples=50, deadline=None)
+@given(DRAFTS, DRAFTS)
+def test_changed_fields_come_back(one: Draft, other: Draft) -> None:
+    shifts = tuple(Shift(name, one.cell(name).value, other.cell(name)) for name in DRAFT_FIELDS)
+    assert record.shifts_of(through_json(record.to_plain(shifts))) == shifts
+
+
+@pytest.mark.parametrize(
+    "plain",
+    ["", {}, [1], [{}], [{"field": "weight", "was": 1, "reads": {}}], [{"field": "count", "was": "x", "reads": {}}]],
+    ids=str,
+)
+def test_what_is_no_changed_field_is_refused(plain: Any) -> None:
+    with pytest.raises(ValueError):
+        record.shifts_of(plain)
 
 
 @settings(max_examples=50, deadline=None)

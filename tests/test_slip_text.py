@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from intake.model import Cell, Design, Draft, Due, Evidence, Fold, Message, Order, Reading, State, Thread, Trail
+from intake.model import Cell, Design, Draft, Due, Evidence, Fold, Message, Order, Reading, Shift, State, Thread, Trail
 from intake.slip_text import rack_line, slip, trail
 
 TEXT = "two or three dozen\nmoons, pickup saturday"
@@ -100,6 +100,12 @@ def test_the_trail_is_one_line_a_step() -> None:
 def test_a_line_of_the_rack(draft: Draft, step: str, parts: list[str]) -> None:
     line = rack_line(Order(7, "t1", 0, State.BOOKED, draft, step=step))
     assert [part.strip() for part in line.split("  ") if part.strip()] == parts
+
+
+@pytest.mark.parametrize("change", [(Shift("count", 24, Cell(36, True)),), ()], ids=["asked for", "none"])
+def test_the_rack_marks_an_order_of_which_a_change_is_asked(change: tuple[Shift, ...]) -> None:
+    order = Order(7, "t1", 0, State.BOOKED, Draft(count=Cell(24, True)), change=change)
+    assert ("! asks for a change" in rack_line(order)) is bool(change)
 
 
 def test_long_names_keep_the_columns_of_the_rack() -> None:

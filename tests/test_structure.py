@@ -27,6 +27,7 @@ DOORS: dict[str, set[str]] = {
     # The house rules: one file, and one a subject beside it.
     "pydantic": {"intake/house.py", "intake/house_rates.py", "intake/house_recipes.py"},
     "babel": {"intake/money.py"},
+    "tomlkit": {"intake/house_edit.py"},
     "platformdirs": {"intake/home.py"},
 }
 #: Parts in layers: a file may import its own part, and parts of lower layers.
@@ -35,6 +36,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.clock", "intake.home", "intake.money", "intake.measures"),
     ("intake.house_rates", "intake.house_recipes"),
     ("intake.house",),
+    ("intake.house_edit",),
     ("intake.record",),
     (
         "intake.inbox", "intake.reading", "intake.kitchen",
@@ -42,8 +44,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ),
     ("intake.pricing",),
     ("intake.papers",),
-    ("intake.talk", "intake.desk_reread"),
-    ("intake.desk_quote", "intake.desk_waiting"),
+    ("intake.talk", "intake.desk_reread", "intake.desk_change"),
+    ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search"),
     ("intake.desk_taking", "intake.desk_checks", "intake.desk_papers"),
     ("intake.desk_till",),
     ("intake.desk",),

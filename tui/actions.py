@@ -12,7 +12,10 @@ from textual.binding import Binding, BindingType
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """`name` is the screen's or the app's `action_<name>`; `bar` says where its key shows: top, foot or not at all."""
+    """`name` is the screen's or the app's `action_<name>`; `bar` says where its key shows: top, foot or not at all.
+
+    `stead` names the action whose key and place this one takes while it is what the key means.
+    """
 
     name: str
     label: str
@@ -20,6 +23,7 @@ class Action:
     says: str
     on: tuple[str, ...]
     bar: str = ""
+    stead: str = ""
 
     @property
     def key(self) -> str:
@@ -35,6 +39,10 @@ ACTIONS: tuple[Action, ...] = (
     Action("next_waiting", "Next", ("f3",), "the next conversation that waits for you", (COUNTER,), "foot"),
     Action("previous", "Previous", ("ctrl+b",), "back to the conversation before", (COUNTER,)),
     Action("confirm", "Confirm", ("f4",), "you have looked: every value on the slip is right", (COUNTER,), "foot"),
+    Action(
+        "take_change", "Take change", ("f4",), "a booked order: make it as the customer asks now", (COUNTER,), "foot",
+        stead="confirm",
+    ),
     Action("price", "Price", ("f5",), "work out the price from your house rules", (COUNTER,), "foot"),
     Action("room", "Room", ("f6",), "see whether your kitchen can make it in time", (COUNTER,), "foot"),
     Action("reply", "Reply", ("f7",), "the answer to send: read it, change it, copy it", (COUNTER,), "foot"),
@@ -62,6 +70,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("who", "Who waits", ("ctrl+t",), "show or hide the list of who waits", (COUNTER,)),
     Action("other_slip", "Other slip", ("ctrl+n",), "where a conversation holds two", (COUNTER,)),
     Action("all_fields", "All fields", ("ctrl+l",), "show or hide the fields that are empty", (COUNTER,)),
+    Action("refuse_change", "Keep as booked", ("ctrl+k",), "don't take the change; asks first", (COUNTER,)),
     Action("set_aside", "Set aside", ("ctrl+g",), "off the list, until the customer writes again", (COUNTER,)),
     Action("drop", "Drop", ("ctrl+r",), "it won't be made; asks first; again to bring it back", (COUNTER, RACK)),
     Action("light", "Light or dark", (), "change between light and dark", (ANYWHERE,)),
@@ -81,10 +90,12 @@ def on(*screens: str) -> tuple[Action, ...]:
 
 
 def bindings(screen: str) -> list[BindingType]:
-    """The bindings of one screen, which come before a text box's own."""
+    """The bindings of one screen, which come before a text box's own. A key that two actions share is the first's,
+    which hands on to the one that takes its stead."""
     return [
         Binding(key, action.name, action.label, show=False, priority=True)
         for action in on(screen)
+        if not action.stead
         for key in action.keys
     ]
 

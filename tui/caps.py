@@ -52,17 +52,22 @@ class Caps(Horizontal):
 
     def compose(self) -> ComposeResult:
         for action in self._actions:
-            yield Cap(action)
+            cap = Cap(action)
+            cap.display = not action.stead
+            yield cap
 
-    def show(self, due: str, off: frozenset[str]) -> None:
+    def show(self, due: str, off: frozenset[str], now: frozenset[str] = frozenset()) -> None:
+        """`now` names the actions that have taken another's key."""
+        taken = {action.stead for action in self._actions if action.name in now}
         for cap in self.query(Cap):
+            cap.display = cap.does in now if cap.action.stead else cap.does not in taken
             cap.set_class(cap.does == due, "due")
             cap.set_class(cap.does in off, "off")
         self._due = due
         self.on_resize()
 
     def on_resize(self) -> None:
-        caps = list(self.query(Cap))
+        caps = [cap for cap in self.query(Cap) if cap.display]
         wide = sum(len(face(cap.action).plain) + 1 for cap in caps)
         for cap in caps:
             cap.shorten(wide > self.size.width and cap.does != self._due and cap not in caps[-2:])

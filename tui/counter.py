@@ -94,7 +94,8 @@ class Counter(MoneyScreen):
         await self.mark()
         self.set_mode()
         foot = frozenset(action.name for action in actions_on(COUNTER) if road.why_not(action.name, view))
-        self.query_one(Caps).show(road.suggested(view), foot)
+        asks = frozenset({"take_change"} if order and order.change else ())
+        self.query_one(Caps).show(road.suggested(view), foot, asks)
 
     def set_mode(self) -> None:
         order = self.view.order
@@ -146,8 +147,7 @@ class Counter(MoneyScreen):
 
     async def mark(self) -> None:
         """Mark the words that the cell pointed at was read from."""
-        cell = self.query_one(Slip).cell
-        await self.query_one(Conversation).mark(cell.evidence if cell else ())
+        await self.query_one(Conversation).mark(self.query_one(Slip).evidence)
 
     @on(Slip.Pointed)
     async def _pointed(self) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from intake.desk_change import called_off
 from intake.desk_waiting import UNANSWERED
 from intake.model import Order, Reply, State
 from intake.money import shown as money
@@ -103,11 +104,73 @@ class RoadScreen(DeskScreen):
     # The road
 
     def action_confirm(self) -> None:
-        if order := self._order("confirm"):
+        if self.view.order and self.view.order.change:
+            self.action_take_change()
+        elif order := self._order("confirm"):
             diet = order.draft.dietary
             settled = "" if diet.sure or diet.missing else f" Diet settled: {words.cell_words('dietary', diet)}."
             said = f"Confirmed.{settled} F5 prices it."
             self.act("confirm", lambda desk: desk.confirm(order.id), lambda _: self.tell(said))
+
+    def action_take_change(self) -> None:
+        order = self._order("take_change")
+        if order is None:
+            return
+        if called_off(order):
+            said = "Dropped, as the customer asks. F10 takes it back."
+            self.ask_to_drop(order, lambda: self.take_change(order, lambda _: self.tell(said)))
+        elif self.view.room is None:
+            self.look_at_room(order, lambda: self.take_if_it_fits(order))
+        else:
+            self.take_if_it_fits(order)
+
+    def take_if_it_fits(self, order: Order) -> None:
+        """Take the change, after a question where the order isn't known to fit with it."""
+
+        def done(after: Order) -> None:
+            from intake.desk_quote import price_line
+
+            price = price_line(order.quote, after.quote) if after.quote else ""
+            self.tell(f"Changed, and still booked. {price} F7 writes the answer.")
+            self.query_one(Slip).reveal("price")
+
+        doubt = road.book_anyway(self.view.room) if self.view.room else ""
+        if not doubt:
+            self.take_change(order, done)
+            return
+        from tui.ask import Answer, Ask
+
+        choices = (Answer("l", "leave it"), Answer("t", "take the change all the same"))
+        question = plain(f"{doubt.removesuffix('Book it all the same?')}Take the change all the same?")
+        self.app.push_screen(
+            Ask(question, choices),
+            lambda key: self.take_change(order, done) if key == "t" else self.tell("Not taken; it still waits."),
+        )
+
+    def take_change(self, order: Order, done: Callable[[Order], None]) -> None:
+        self.act("take change", lambda desk: desk.accept(order.id, seen=order.change), done)
+
+    def action_refuse_change(self) -> None:
+        order = self._order("refuse_change")
+        if order is None:
+            return
+        from tui.ask import Answer, Ask
+
+        said = "Kept as booked. The customer does not know yet: F7 writes the answer."
+        told = words.shifts_words(order.change, self.view.today)
+        question = plain(f"Keep slip {order.id} as booked, and let this go?\n{told}")
+        choices = (Answer("l", "leave it open"), Answer("k", "keep it as booked"))
+
+        def refuse(desk: Any) -> Order:
+            return desk.refuse(order.id, seen=order.change)  # type: ignore[no-any-return]
+
+        def answered(key: str | None) -> None:
+            if key == "k":
+                self.act("refuse change", refuse, lambda _: self.tell(said))
+            else:
+                self.tell("It still waits.")
+
+        self.app.push_screen(Ask(question, choices), answered)
 
     def action_price(self) -> None:
         def priced(done: Order) -> None:

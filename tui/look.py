@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from intake.model import Order, OrdertinError
+from intake.model import Order, OrdertinError, Quote
 from tui.road import View
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ class Look:
     waiting: tuple[Waiting, ...]
     case: Case | None
     booked: tuple[Order, ...]
+    asked: dict[int, Quote]
 
 
 def look(desk: Any, thread_id: str) -> Look:
@@ -33,12 +34,16 @@ def look(desk: Any, thread_id: str) -> Look:
                 case = desk.case(key)
             except OrdertinError:
                 continue
-    return Look(version, desk.now().date(), waiting, case, desk.rack())
+    changed = [order.id for order in case.orders if order.change] if case else []
+    asked = {key: price for key in changed if (price := desk.price_asked(key))}
+    return Look(version, desk.now().date(), waiting, case, desk.rack(), asked)
 
 
 def take_in(view: View, found: Look) -> View:
-    """The view with what was found; a reply that was written for other values is let go."""
-    place = view.place if found.case and view.thread_id == found.case.thread.id else 0
+    """The view with what was found, a conversation just opened at the order with a change to accept; a reply that was
+    written for other values is let go."""
+    asking = [n for n, order in enumerate(found.case.orders) if order.change] if found.case else []
+    place = view.place if found.case and view.thread_id == found.case.thread.id else next(iter(asking), 0)
     orders = {order.id: order for order in found.case.orders} if found.case else {}
     before = {order.id: order for order in view.case.orders} if view.case else {}
     changed = {
@@ -53,5 +58,6 @@ def take_in(view: View, found: Look) -> View:
         case=found.case,
         booked=found.booked,
         place=place,
+        asked=found.asked,
         replies={key: reply for key, reply in view.replies.items() if key not in changed},
     )

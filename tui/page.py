@@ -65,11 +65,15 @@ def help_text(home: Home | None = None) -> Content:
     return joined(*parts, by="\n")
 
 
-_STATES: dict[str, str] = {State.QUOTED: "priced, and quoted once your answer has told the price"}
+_STATES: dict[str, str] = {
+    State.QUOTED: "priced, and quoted once your answer has told the price",
+    "change": "booked, and the customer asks for a change",
+}
 _STANDINGS = (
     ("ok", "read for sure, or set by you"),
     ("check", "read, but look at the marked words: F4 confirms, Enter changes"),
     ("ask", "not said: F7 writes the question"),
+    ("asks", "booked, and the customer now asks for another value: F4 takes the change, ^k keeps what is booked"),
 )
 _NOTES = """\
 The box at the foot

@@ -92,7 +92,8 @@ class Rack(DeskScreen):
     def _show(self) -> None:
         order = self.order
         self.query_one("#tag-text", Static).update(tag(order, self.today) if order else plain(EMPTY))
-        due = "" if order is None else "hand_over" if order.step == STEPS[-1] else "step_on"
+        step = "" if order is None else "hand_over" if order.step == STEPS[-1] else "step_on"
+        due = "to_counter" if order and order.change else step
         off = frozenset({"step_on", "hand_over", "to_counter"}) if order is None else frozenset[str]()
         self.query_one(Caps).show(due, off)
 
@@ -235,6 +236,7 @@ def row(order: Order) -> Content:
         plain(draft.customer.value or f"order {order.id}", "bold"),
         plain("\n          "),
         joined(plain(what), plain(how), by=", "),
+        plain("\n          ▲ asks for a change" if order.change else "", "bold"),
     )
 
 
@@ -247,6 +249,9 @@ def tag(order: Order, today: date) -> Content:
     for field in words.ON_SLIP:
         if value := words.cell_words(field, order.draft.cell(field), today):
             lines.append(joined(plain(f"{words.LABELS[field]:<10}"), plain(value, "bold"), by=" "))
+    if order.change:
+        lines += [plain(" "), plain("▲ The customer asks for a change (F3 to settle it)", "bold")]
+        lines += [plain(f"  {words.shift_words(shift, today)}") for shift in words.in_slip_order(order.change)]
     if order.note:
         lines += [plain(" "), plain(order.note, "italic")]
     return joined(*lines, plain(" "), plain("Price", "bold"), price(order.quote, today, order.paid), by="\n")

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from intake.desk_change import as_asked, called_off
 from intake.desk_waiting import UNANSWERED, stands
-from intake.model import Clash, Fits, Order, Reply, State, Verdict
+from intake.model import Clash, Fits, Order, Quote, Reply, State, Verdict
 from intake.record import on_the_party
-from tui.words import LABELS, left_to_do, needed
+from tui.words import LABELS, left_to_do, needed, shifts_words
 
 if TYPE_CHECKING:
     from intake.desk import Case
@@ -33,7 +34,8 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """What the Counter shows: who waits, one conversation, one of its orders, and what was worked out for it."""
+    """What the Counter shows: who waits, one conversation, one of its orders, and what was worked out for it. `asked`
+    holds what orders with a change to accept would cost."""
 
     today: date
     version: object = None
@@ -43,6 +45,7 @@ class View:
     place: int = 0
     rooms: dict[int, Room] = field(default_factory=dict)
     replies: dict[int, Reply] = field(default_factory=dict)
+    asked: dict[int, Quote] = field(default_factory=dict)
 
     @property
     def order(self) -> Order | None:
@@ -68,7 +71,8 @@ class View:
     def basis(self) -> object:
         """What a verdict on the order at hand rests on: when this differs, the verdict is out of date."""
         here = self.order
-        return self.today, here and here.draft, tuple(order for order in self.booked if here and order.id != here.id)
+        others = tuple(order for order in self.booked if here and order.id != here.id)
+        return self.today, here and as_asked(here), others
 
     @property
     def room(self) -> Room | None:
@@ -103,6 +107,8 @@ def suggested(view: View) -> str:
     order = view.order
     if view.stands == UNANSWERED:
         return "reply"
+    if order and order.change:
+        return "reply" if _unfit(order) else "take_change"
     if order is None or order.state not in OPEN:
         more = any(each.thread_id != view.thread_id for each in view.hers)
         return "next_waiting" if more else "new_message" if order is None else "go_rack"
@@ -142,9 +148,21 @@ def why_not(action: str, view: View) -> str:
     if order.state in {State.DROPPED, State.HANDED_OVER}:
         brought_back = order.state is State.DROPPED and action == "drop"
         return "" if brought_back else f"This order is {order.state}."
+    if action in {"take_change", "refuse_change"}:
+        none = "" if order.change else "The customer asks for no change of this order."
+        return none or (_unfit(order) if action == "take_change" else "")
     if order.state is State.BOOKED and action in {"confirm", "book"}:
         return "This order is booked: it hangs on the Rack (F9)."
     return _not_ready(action, order)
+
+
+def _unfit(order: Order) -> str:
+    """Why an order could not stand as its customer asks for it now; empty where it could."""
+    lacks = () if called_off(order) else lacking(replace(order, draft=as_asked(order)))
+    if not lacks:
+        return ""
+    told = PARTY if lacks == ("due_is",) else f"{_lacks(lacks).capitalize()} not agreed."
+    return f"As asked it can't be made: {told} Set it (Enter), or ^k keeps it as booked."
 
 
 def _not_ready(action: str, order: Order) -> str:
@@ -217,10 +235,22 @@ def about(view: View) -> str:
         return read if view.case else greeting(view.waiting)
     if view.stands == UNANSWERED:
         return "This order is booked, and the customer has no answer yet. F7 writes it."
+    if order.change:
+        asks = f"The customer asks for a change: {shifts_words(order.change, view.today)}."
+        return f"{asks} {_unfit(order) or 'F4 takes it, ^k keeps it as booked.'}"
     if order.state not in OPEN:
         paid = view.case is not None and view.case.reading.intent.value == "paid" and not answered(view)
         more = " She says it is paid: ^d enters it once it is in your account." if paid else ""
         return f"This order is {order.state}.{more}"
+    return f"{_moved(view, order)}{_needs(view, order)}"
+
+
+def _moved(view: View, order: Order) -> str:
+    return f"Since you last looked: {shifts_words(order.moved, view.today)}. " if order.moved else ""
+
+
+def _needs(view: View, order: Order) -> str:
+    """What an open order needs."""
     if order.draft.cancelled.value:
         return "The customer calls it off: ^r drops it. Where that is wrong, change cancelled to no."
     if view.stands == "no room" and answered(view):

@@ -15,14 +15,15 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from intake.model import Cell, Draft, Order, Quote, Reply
+from intake.desk_change import called_off
+from intake.model import Cell, Draft, Evidence, Order, Quote, Reply, Shift
 from intake.money import shown as money
 from intake.record import on_the_party
 from tui import words
 from tui.plain import joined, plain
 from tui.road import OPEN, Room, View, answered
 
-STYLES = {"ok": "$text-success", "check": "$text-warning", "ask": "$text-error", "": "dim"}
+STYLES = {"ok": "$text-success", "check": "$text-warning", "ask": "$text-error", "asks": "$text-warning", "": "dim"}
 
 
 class Row(Horizontal):
@@ -41,13 +42,16 @@ class Row(Horizontal):
         yield Static(plain(""), classes="head")
         yield Static(plain(""), classes="value")
 
-    def show(self, draft: Draft, *, here: bool, today: date) -> None:
-        cell, standing = draft.cell(self.field), words.standing(draft, self.field)
+    def show(self, order: Order, *, here: bool, today: date) -> None:
+        draft = order.draft
+        asked, moved = (next((s for s in held if s.field == self.field), None) for held in (order.change, order.moved))
+        cell, standing = draft.cell(self.field), "asks" if asked else words.standing(draft, self.field)
         self.set_class(here, "here")
         self.query_one(".head", Static).update(head(self.field, standing, here=here))
         if self.field == "due_is":
             cell = without_the_days_doubt(cell, draft)
-        self.query_one(".value", Static).update(body(self.field, cell, here=here, today=today))
+        value = body(self.field, cell, here=here, today=today)
+        self.query_one(".value", Static).update(joined(value, beside(asked, moved, today), by="\n"))
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
@@ -79,6 +83,18 @@ def body(field: str, cell: Cell[object], *, here: bool, today: date) -> Content:
         if cell.rule == "baker":
             parts.append(plain("you set this", "italic"))
     return joined(*parts, by="\n")
+
+
+def beside(asked: Shift | None, moved: Shift | None, today: date) -> Content:
+    """What is asked for instead of a booked value, or what an open one was when she last looked."""
+    if asked:
+        wants = joined(plain("asks:", "italic"), plain(words.asks_words(asked, today), "bold"), by=" ")
+        doubt = "" if asked.reads.missing else asked.reads.why
+        return joined(wants, plain(f"not sure: {doubt}" if doubt else "", "italic"), by="\n")
+    if moved is None:
+        return plain("")
+    was = words.value_words(moved.field, moved.was, today)
+    return plain(f"was {was} when you last looked" if was else "new since you last looked", "italic")
 
 
 class Link(Static):
@@ -142,6 +158,8 @@ class Slip(VerticalScroll, can_focus=True):
     def compose(self) -> ComposeResult:
         # The rows come with the first order, so that the first paint need not wait for them.
         yield Link("other_slip", id="slip-title")
+        yield Link("take_change", id="slip-take")
+        yield Link("refuse_change", id="slip-keep")
 
     async def _rule(self) -> None:
         await self.mount(
@@ -157,12 +175,20 @@ class Slip(VerticalScroll, can_focus=True):
         """The fields in sight, from top to bottom."""
         if self._order is None:
             return ()
-        draft = self._order.draft
-        return tuple(name for name in words.ON_SLIP if self.all_fields or words.standing(draft, name))
+        draft, other = self._order.draft, {shift.field for shift in (*self._order.change, *self._order.moved)}
+        wanted = (name for name in words.ON_SLIP if self.all_fields or name in other or words.standing(draft, name))
+        return tuple(wanted)
 
     @property
     def cell(self) -> Cell[object] | None:
         return self._order.draft.cell(self.field) if self._order and self.field else None
+
+    @property
+    def evidence(self) -> tuple[Evidence, ...]:
+        """Where the field pointed at was read; where it is asked for otherwise, there."""
+        asked = self._order.change if self._order else ()
+        cell = next((shift.reads for shift in asked if shift.field == self.field), self.cell)
+        return cell.evidence if cell else ()
 
     async def show(self, view: View, title: Content) -> None:
         """Lay out the order at hand, or nothing but the title."""
@@ -174,8 +200,9 @@ class Slip(VerticalScroll, can_focus=True):
             self.scroll_home(animate=False)
         self._order, self._today = order, today
         if self.field not in self.fields:
-            self.field = first_to_look_at(order.draft) if order else ""
+            self.field = first_to_look_at(order) if order else ""
         self.query_one("#slip-title", Static).update(title)
+        self._ways(order, view.asked.get(order.id) if order else None)
         self._rows()
         parts = {
             "price": price(order.quote, today, order.paid) if order else plain(""),
@@ -187,12 +214,26 @@ class Slip(VerticalScroll, can_focus=True):
                 part.display = order is not None
                 part.say(matter)
 
+    def _ways(self, order: Order | None, price: Quote | None) -> None:
+        """The two ways to settle a change, each with what the order costs then."""
+        asked = order if order and order.change else None
+        off = asked is not None and called_off(asked)
+        ways = {
+            "take": ("F4", "drop it, as asked" if off else "take the change", None if off else price),
+            "keep": ("^k", "keep it as booked", asked.quote if asked else None),
+        }
+        for name, (key, does, quote) in ways.items():
+            link = self.query_one(f"#slip-{name}", Link)
+            link.display = asked is not None
+            cost = f"({money(quote.total, quote.currency)})" if quote else ""
+            link.update(joined(plain(f"{key:>3}", "bold"), plain(does), plain(cost), by=" "))
+
     def _rows(self) -> None:
         shown = self.fields
         for row in self.query(Row):
             row.display = row.field in shown
             if row.display and self._order:
-                row.show(self._order.draft, here=row.field == self.field, today=self._today)
+                row.show(self._order, here=row.field == self.field, today=self._today)
         hidden = len(words.ON_SLIP) - len(shown)
         note = f"{hidden} more fields are empty  ^l" if self._order and hidden else ""
         for empty in self.query("#slip-empty").results(Static):
@@ -221,7 +262,7 @@ class Slip(VerticalScroll, can_focus=True):
     def toggle_all(self) -> None:
         self.all_fields = not self.all_fields
         if self.field not in self.fields and self._order:
-            self.field = first_to_look_at(self._order.draft)
+            self.field = first_to_look_at(self._order)
         self._rows()
 
     def reveal(self, part: str) -> None:
@@ -238,11 +279,13 @@ class Slip(VerticalScroll, can_focus=True):
             self.point(event.name)
 
 
-def first_to_look_at(draft: Draft) -> str:
-    """The first field to check, else the first to ask for, else the first that has a value."""
+def first_to_look_at(order: Order) -> str:
+    """The first field that is asked for otherwise, else the first to check, to ask for, or that has a value."""
+    draft, asked = order.draft, {shift.field for shift in order.change}
+    changed = (field for field in words.ON_SLIP if field in asked)
     to_check, to_ask = words.left_to_do(draft)
     filled = tuple(field for field in words.ON_SLIP if not draft.cell(field).missing)
-    return next(iter((*to_check, *to_ask, *filled)), words.ON_SLIP[0])
+    return next(iter((*changed, *to_check, *to_ask, *filled)), words.ON_SLIP[0])
 
 
 def price(quote: Quote | None, today: date, paid: Decimal = Decimal(0)) -> Content:
@@ -297,7 +340,7 @@ def title(order: Order | None, place: int, of: int, *, stands: str, holds: str) 
     if order is None:
         return plain(holds, "italic")
     which = f"{place + 1} of {of} here, ^n for the other" if of > 1 else ""
-    sign = words.STATE_SIGNS[order.state]
+    sign = words.STATE_SIGNS["change" if order.change else order.state]
     state = stands if order.state in OPEN or not order.step else f"{stands}, {order.step}"
     return joined(
         joined(plain(f"Slip {order.id}", "bold"), plain(f"{sign} {state}", "bold"), plain(which), by="  "),

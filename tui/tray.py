@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from intake.desk_waiting import UNREAD
+from intake.desk_waiting import TO_ACCEPT, UNREAD
 from tui import words
 from tui.plain import joined, plain
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 def line(waiting: Waiting, today: date, *, here: bool) -> Content:
     """Three short lines for one conversation: sign and name, how it stands, day and what it is about. What waits for
     its customer is dim."""
-    sign = words.STATE_SIGNS.get(waiting.state, "○")
+    sign = words.STATE_SIGNS.get("change" if waiting.stands == TO_ACCEPT else waiting.state, "○")
     when = "" if waiting.state == UNREAD else "no day yet"
     if waiting.due:
         when = words.due(replace(waiting.due, time=None), today)

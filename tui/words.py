@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any
 
-from intake.model import DRAFT_FIELDS, Cell, Clash, Design, Draft, Due, Fits, Order, State, Verdict
+from intake.model import DRAFT_FIELDS, Cell, Clash, Design, Draft, Due, Fits, Order, Shift, State, Verdict
 from intake.record import on_the_party
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -61,7 +61,7 @@ ON_SLIP: tuple[str, ...] = (
 if set(ON_SLIP) != set(DRAFT_FIELDS) or set(LABELS) != set(DRAFT_FIELDS):
     raise AssertionError("a field of the draft has no place or no name on the slip")
 
-SIGNS: Mapping[str, str] = {"ok": "●", "check": "◐", "ask": "○", "": " "}
+SIGNS: Mapping[str, str] = {"ok": "●", "check": "◐", "ask": "○", "asks": "▲", "": " "}
 STATE_SIGNS: Mapping[str, str] = {
     "unread": "!",
     State.DRAFT: "○",
@@ -70,6 +70,7 @@ STATE_SIGNS: Mapping[str, str] = {
     State.BOOKED: "●",
     State.HANDED_OVER: "✓",
     State.DROPPED: "x",
+    "change": "▲",
 }
 ANSWERS: Mapping[str, str] = {
     "ask": "the question",
@@ -194,6 +195,30 @@ def _design(design: Design) -> str:
 
 def cell_words(name: str, cell: Cell[Any], today: date | None = None) -> str:
     return value_words(name, cell.value, today)
+
+
+def asks_words(shift: Shift, today: date | None = None) -> str:
+    """What is asked of a field otherwise: `36 (3 dozen)`; `none` where it is to be left out."""
+    if shift.reads.missing:
+        return shift.reads.why or "none"
+    return cell_words(shift.field, shift.reads, today)
+
+
+def shift_words(shift: Shift, today: date | None = None) -> str:
+    """`count 24 (2 dozen) → 36 (3 dozen)`; that it is called off says itself."""
+    if shift.field == "cancelled":
+        return "called off" if shift.reads.value else "wanted after all"
+    was = value_words(shift.field, shift.was, today) or "none"
+    return f"{LABELS[shift.field]} {was} → {asks_words(shift, today)}"
+
+
+def shifts_words(shifts: Sequence[Shift], today: date | None = None) -> str:
+    """All of a change on one line, in slip order."""
+    return "; ".join(shift_words(shift, today) for shift in in_slip_order(shifts))
+
+
+def in_slip_order(shifts: Sequence[Shift]) -> list[Shift]:
+    return sorted(shifts, key=lambda shift: ON_SLIP.index(shift.field))
 
 
 def order_name(order: Order) -> str:

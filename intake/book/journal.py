@@ -11,6 +11,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from intake.book import search
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
@@ -40,15 +41,16 @@ class Change:
 
     def add(self, table: str, rows: Sequence[Mapping[str, Any]]) -> int:
         """Adds rows that all have the same columns; gives the id of the last."""
-        last = 0
-        for row in rows:
-            columns = ", ".join((*row, "made_by"))
-            marks = ", ".join("?" * (len(row) + 1))
-            last = self.db.execute(
-                f"INSERT INTO {table} ({columns}) VALUES ({marks})", (*row.values(), self.id)
-            ).lastrowid
-            self._added.add(table)
-        return last
+        if not rows:
+            return 0
+        columns = ", ".join((*rows[0], "made_by"))
+        marks = ", ".join("?" * (len(rows[0]) + 1))
+        insert = f"INSERT INTO {table} ({columns}) VALUES ({marks})"
+        self._added.add(table)
+        number = self.id
+        if len(rows) > 1:
+            self.db.conn.executemany(insert, [(*row.values(), number) for row in rows[:-1]])
+        return int(self.db.conn.execute(insert, (*rows[-1].values(), number)).lastrowid)
 
     def alter(self, table: str, row_id: int, values: Mapping[str, Any]) -> bool:
         """Sets columns of one row; gives whether any of them was different."""
@@ -64,6 +66,8 @@ class Change:
 
     def finish(self) -> None:
         """Writes what undo needs of the added rows, and forgets the oldest changes."""
+        if "messages" in self._added:
+            search.note(self.db, self.id)
         for table in sorted(self._added):
             self._keep(table, None, None, _digest(self.db, table, self.id))
         if self._id:
@@ -90,7 +94,7 @@ def undo(db: Any, at: str) -> str | None:
         'SELECT "table", row, before, after FROM images WHERE change = ? ORDER BY id DESC', (change,)
     ).fetchall()
     for table, row_id, _, after in images:
-        if row_id is None and _digest(db, table, change) != after:
+        if row_id is None and not _untouched(db, table, change, after):
             raise _touched(what)
     for table, row_id, before, after in images:
         if row_id is None:
@@ -115,6 +119,8 @@ def _forget(db: Any, table: str, change: int, what: str) -> None:
             f"SELECT 1 FROM {child} WHERE {column} IN (SELECT id FROM {table} WHERE made_by = ?) LIMIT 1", (change,)
         ).fetchone():
             raise _touched(what)
+    if table == "messages":
+        search.forget(db, change)
     db.execute(f"DELETE FROM {table} WHERE made_by = ?", (change,))
 
 
@@ -136,8 +142,16 @@ def _set(db: Any, table: str, row_id: int, values: Mapping[str, Any]) -> None:
     db.execute(f"UPDATE {table} SET {places} WHERE id = ?", (*values.values(), row_id))
 
 
-def _digest(db: Any, table: str, change: int) -> str:
+def _digest(db: Any, table: str, change: int, columns: int | None = None) -> str:
+    """A digest of the rows that a change added, of all columns or only the first so many."""
     digest = hashlib.sha256()
-    for row in db.execute(f"SELECT * FROM {table} WHERE made_by = ? ORDER BY id", (change,)).fetchall():
-        digest.update(repr(row).encode("utf-8", "surrogatepass"))
+    for row in db.execute(f"SELECT * FROM {table} WHERE made_by = ? ORDER BY id", (change,)):
+        digest.update(repr(row[:columns]).encode("utf-8", "surrogatepass"))
     return digest.hexdigest()
+
+
+def _untouched(db: Any, table: str, change: int, digest: str) -> bool:
+    """Whether added rows are as the change left them. Columns that a migration has added since stand after those that
+    the digest was made of, and are no matter."""
+    columns = len(db.execute(f"SELECT * FROM {table} LIMIT 0").description)
+    return any(_digest(db, table, change, first) == digest for first in range(columns, 0, -1))

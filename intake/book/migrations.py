@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from intake.book import search
+
 # PRAGMA application_id of an order book: "Ordt" in ASCII, so that another program's file is never taken for one.
 APPLICATION_ID = 0x4F726474
 
@@ -98,6 +100,21 @@ def house_words(db: Any) -> None:
     )
 
 
+def message_words(db: Any) -> None:
+    """All messages can be searched by their words. A conversation whose `reading` is null has been kept unread."""
+    search.make(db)
+
+
+def changes_to_accept(db: Any) -> None:
+    """What a customer asks of a booked order otherwise, and what later messages have changed in an open one."""
+    for statement in (
+        "ALTER TABLE orders ADD COLUMN change TEXT",
+        "ALTER TABLE orders ADD COLUMN moved TEXT",
+        "CREATE INDEX orders_with_a_change ON orders (thread) WHERE change IS NOT NULL",
+    ):
+        db.execute(statement)
+
+
 def pantry_and_calendar(db: Any) -> None:
     """What is on the shelf, and what the baker's calendar has been given.
 
@@ -158,4 +175,11 @@ def money(db: Any) -> None:
         db.execute(statement)
 
 
-STEPS: list[Callable[[Any], None]] = [first_book, house_words, pantry_and_calendar, money]
+STEPS: list[Callable[[Any], None]] = [
+    first_book,
+    house_words,
+    message_words,
+    changes_to_accept,
+    pantry_and_calendar,
+    money,
+]

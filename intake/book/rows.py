@@ -11,7 +11,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake import record
-from intake.model import Draft, Message, Order, OrdertinError, Payment, Quote, Reading, State, Terms, Thread
+from intake.model import Cell, Draft, Message, Order, OrdertinError, Payment, Quote, Reading, State, Terms, Thread
 from intake.money import minor, of_minor
 
 Row = Mapping[str, Any]
@@ -86,6 +86,8 @@ def order_row(order: Order) -> dict[str, Any]:
         "terms": None if order.terms == Terms() else _text(record.to_plain(order.terms)),
         "due_first": due.first.isoformat() if due else None,
         "due_last": due.last.isoformat() if due else None,
+        "change": _text(record.to_plain(order.change)) if order.change else None,
+        "moved": _text(record.to_plain(order.moved)) if order.moved else None,
     }
 
 
@@ -104,6 +106,8 @@ def order_of(row: Row, zone: ZoneInfo) -> Order:
             note=row["note"],
             terms=record.terms_of(json.loads(row["terms"] or "{}")),
             paid=of_minor(row["paid"], row["paid_in"]) if row["paid"] else Decimal(0),
+            change=record.shifts_of(json.loads(row["change"] or "[]")),
+            moved=record.shifts_of(json.loads(row["moved"] or "[]")),
         )
 
 
@@ -161,7 +165,10 @@ def reading_row(reading: Reading) -> dict[str, Any]:
 
 
 def reading_of(row: Row) -> Reading:
-    """Raises OrdertinError where another program has left something in the row that is no reading."""
+    """Nothing, where the conversation has been kept unread. Raises OrdertinError where another program has left
+    something in the row that is no reading."""
+    if row["reading"] is None:
+        return Reading(Cell(), ())
     with _readable(f"the reading of {thread_id(row['id'])}"):
         return record.reading_of(json.loads(row["reading"]))
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from intake.book import rows
+from intake.book import rows, search
 from intake.book.journal import Change
 from intake.book.store import Book
 from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Payment, Quote, Reading, Thread
@@ -108,13 +108,17 @@ class Shelf:
         )
         return int(found[0]["id"]) if found else None
 
-    def add(self, change: Change, thread: Thread, arrival: Arrival) -> int:
-        """Adds what is new of `thread`; gives the book's number for it."""
-        number = arrival.number or change.add("threads", [rows.thread_row(thread)])
+    def is_read(self, number: int) -> bool:
+        """Whether a conversation has ever been read, rather than only kept."""
+        return bool(self._rows("SELECT reading IS NOT NULL AS is_read FROM threads WHERE id = ?", number)[0]["is_read"])
+
+    def add(self, change: Change, thread: Thread, arrival: Arrival, *, aside: bool = False) -> int:
+        """Adds what is new of `thread`; gives the book's number for it. `aside` keeps it off the waiting list."""
+        number = arrival.number or change.add("threads", [rows.thread_row(thread) | {"aside": int(aside)}])
         change.add("messages", [rows.message_row(message, number) for message in arrival.new])
         for row, mine in arrival.turned:
             change.alter("messages", row, {"mine": int(mine)})
-        if any(not message.mine for message in arrival.new):
+        if arrival.number and not aside and any(not message.mine for message in arrival.new):
             change.alter("threads", number, {"aside": 0})
         return number
 
@@ -167,6 +171,11 @@ class Shelf:
         )
         return tuple(rows.order_of(row, self._zone) for row in found)
 
+    def asked_otherwise(self) -> tuple[Order, ...]:
+        """The orders with a change to accept, by hand-over day."""
+        found = self._rows(f"{_ORDERS} WHERE o.change IS NOT NULL ORDER BY o.due_last IS NULL, o.due_last, o.id")
+        return tuple(rows.order_of(row, self._zone) for row in found)
+
     def add_order(self, change: Change, number: int, order: Order) -> int:
         """Adds an order at the next place of its conversation; gives its number."""
         place = self._rows("SELECT ifnull(max(place), -1) + 1 AS next FROM orders WHERE thread = ?", number)[0]["next"]
@@ -206,6 +215,31 @@ class Shelf:
         )
         return tuple(rows.payment_of(row) for row in found)
 
+    def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
+        """Messages that hold all of `words`, the newest first: conversation, customer, message. Where the last word is
+        in none of them, those in which it begins one."""
+        asked = search.asked(words)
+        if not asked:
+            return []
+        found = self._found(search.all_of(asked), most)
+        if not found and (begun := search.begun(self._book.rows, asked[-1])):
+            found = self._found(search.all_and_one_of(asked[:-1], begun), most)
+        return [
+            (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in found
+        ]
+
+    def _found(self, asked: str, most: int) -> list[dict[str, Any]]:
+        # The plus keeps SQLite from converting the indexed expression, which would keep it from using the index.
+        return self._rows(
+            "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
+            " ORDER BY moment, id LIMIT 1) AS customer"
+            " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
+            " ORDER BY rowid DESC LIMIT ?) w"
+            f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
+            asked,
+            most,
+        )
+
     def words(self) -> tuple[HouseWord, ...]:
         """What the baker's corrections have taught, the oldest first."""
         found = self._rows("SELECT field, said, means FROM words WHERE means != '' ORDER BY id")
@@ -221,14 +255,15 @@ class Shelf:
                 change.add("words", [{"field": word.field, "said": word.said, "means": word.means}])
 
     def last_messages(self, states: Sequence[str]) -> list[tuple[str, str, str, bool, Message]]:
-        """For each conversation with an order in one of `states` or an unanswered message: its name, its customer,
-        its intent, whether it was set aside, its last message."""
+        """For each conversation with an order in one of `states`, a change to accept, or an unanswered message: its
+        name, its customer, its intent, whether it was set aside, its last message."""
         found = self._rows(
             "SELECT m.*, t.intent, t.aside,"
             " (SELECT sender FROM messages WHERE thread = t.id AND NOT mine ORDER BY moment, id LIMIT 1) AS customer"
             " FROM threads t JOIN messages m"
             " ON m.id = (SELECT id FROM messages WHERE thread = t.id ORDER BY moment DESC, id DESC LIMIT 1)"
-            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))",
+            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))"
+            " OR t.id IN (SELECT thread FROM orders WHERE change IS NOT NULL)",
             *states,
         )
         return [

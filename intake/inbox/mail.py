@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from intake.clean import clean
@@ -21,7 +22,8 @@ LONGEST_TEXT = 200_000
 
 @dataclass(frozen=True, slots=True)
 class Mail:
-    """A mail and its threading: `references` leads with the oldest, `party` is who it is exchanged with."""
+    """A mail and its threading: `references` leads with the oldest, `party` is who it is exchanged with. `people` are
+    the names and addresses it goes between; `hers` tells whether the baker is known to be one of them."""
 
     message: Message
     message_id: str
@@ -29,6 +31,8 @@ class Mail:
     subject: str
     party: str
     problems: tuple[Problem, ...] = ()
+    people: tuple[tuple[str, str], ...] = ()
+    hers: bool = False
 
 
 def mail_of(
@@ -42,7 +46,7 @@ def mail_of(
     problems: list[Problem] = []
     head, text, names = taken_apart(data)
     subject = one_line(headers.words(headers.field(head, "subject")), 500)
-    sender, address, mine, party = _who(head, baker)
+    sender, address, mine, party, people, hers = _parties(head, baker)
     if not (sender or address):
         what = "this mail does not say who sent it"
         problems.append(Problem(where, what, "Look it up in your mail program", subject))
@@ -73,25 +77,36 @@ def mail_of(
     )
     older = (*headers.ids(head, "references"), *headers.ids(head, "in-reply-to"))
     references = tuple(dict.fromkeys(i for i in older if i != message_id))
-    return Mail(message, message_id, references, subject, party, tuple(problems))
+    return Mail(message, message_id, references, subject, party, tuple(problems), people, hers)
 
 
-def _who(head: headers.Head, baker: Baker) -> tuple[str, str, bool, str]:
-    """Sender, address, whether it is the baker's own, and the other party.
+class _Parties(NamedTuple):
+    sender: str
+    address: str
+    mine: bool
+    other: str
+    people: tuple[tuple[str, str], ...]
+    hers: bool
+
+
+def _parties(head: headers.Head, baker: Baker) -> _Parties:
+    """Who wrote to whom.
 
     Answers go to Reply-To where there is one (RFC 5322 section 3.6.2): an order form on a web site writes from its own
     address, or even from the baker's, on behalf of the customer named there.
     """
     name, address = next(iter(headers.people(head, "from") or headers.people(head, "sender")), ("", ""))
     reply_name, reply_address = next(iter(headers.people(head, "reply-to")), ("", ""))
-    others = [*headers.people(head, "to"), *headers.people(head, "cc")]
+    others = (*headers.people(head, "to"), *headers.people(head, "cc"))
     strangers = [person for person in others if not baker.mails_as(*person)]
     mine = baker.mails_as(name, address)
+    hers = mine or len(strangers) < len(others)
     behalf = reply_address and reply_address != address and not baker.mails_as(reply_name, reply_address)
     if behalf and (not mine or (others and not strangers)):
-        return reply_name or ("" if mine else name) or reply_address, reply_address, False, reply_address
+        sender = reply_name or ("" if mine else name) or reply_address
+        return _Parties(sender, reply_address, False, reply_address, ((sender, reply_address), *others), hers)
     other = strangers[0] if mine and strangers else (name, address)
-    return name, address, mine, other[1] or folded(other[0])
+    return _Parties(name, address, mine, other[1] or folded(other[0]), ((name, address), *others), hers)
 
 
 def _when(

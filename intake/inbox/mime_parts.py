@@ -77,7 +77,10 @@ def _apart(head: headers.Head, body: bytes, depth: int) -> Apart | None:
     if not kind or depth > _DEEPEST:
         return None
     main, sub = kind[1].lower(), kind[2].lower()
-    parameters = {name.lower(): quoted or bare for name, quoted, bare in _PARAMETER.findall(kind[3])}
+    said = _PARAMETER.findall(kind[3])
+    parameters = {name.lower(): quoted or bare for name, quoted, bare in said}
+    if len(parameters) < len(said):
+        return None
     disposition = headers.field(head, "content-disposition")
     if main == "multipart":
         return _inside(sub, parameters.get("boundary", ""), body, depth)

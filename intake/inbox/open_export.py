@@ -1,239 +1,278 @@
-"""An export file of any kind that the program reads, as threads. Kinds are told apart by what is in the file."""
+"""An export of any kind that the program reads, as threads: one file, a folder of them, or a zip archive."""
 
 from __future__ import annotations
 
-import re
-import stat
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import closing
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import BinaryIO, overload
 from zoneinfo import ZoneInfo
 
-from intake.inbox import mbox
-from intake.inbox.baker import Baker
-from intake.inbox.chat_json import parsed, talks_of_json
-from intake.inbox.keys import key_of, one_line
+from intake.inbox import kinds, mbox
+from intake.inbox.baker import Baker, folded
+from intake.inbox.chat_files import LARGEST_TEXT, Habits, conversations_of
+from intake.inbox.keys import one_line
 from intake.inbox.mail import Mail, mail_of
-from intake.inbox.mail_threads import threads_of_mails
-from intake.inbox.talks import NAMELESS, Talk, threads_of_talks
-from intake.inbox.thread_lines import is_thread, threads_of_lines
+from intake.inbox.mail_spool import MailSpool, SpooledThreads
+from intake.inbox.sources import Source, sources_of, unreadable
+from intake.inbox.talks import NAMELESS, Talk, repaired, threads_of_talks
 from intake.model import OrdertinError, Problem, Thread
 
-LARGEST_FILE = 2 * 1024**3
-LARGEST_JSON = 512 * 1024**2
 MOST_PROBLEMS = 200
-
-_HEAD = 64 * 1024
-_MAIL_FIELD = re.compile(
-    rb"^(?:from|date|received|message-id|return-path|mime-version|delivered-to|subject)[ \t]*:", re.I | re.M
-)
-_KINDS = (
-    (b"PK\x03\x04", "a zip archive", "Unpack it and take the file inside"),
-    (b"\x1f\x8b", "a packed file", "Unpack it and take the file inside"),
-    (b"7z\xbc\xaf", "a packed file", "Unpack it and take the file inside"),
-    (b"Rar!", "a packed file", "Unpack it and take the file inside"),
-    (b"%PDF", "a PDF", "Copy the customer's words out of it and paste them"),
-    (b"\x89PNG", "a picture", "Type what it says and paste that"),
-    (b"\xff\xd8\xff", "a picture", "Type what it says and paste that"),
-    (b"GIF8", "a picture", "Type what it says and paste that"),
-    (b"SQLite format 3", "a database", "Export the messages as JSON or as a mailbox first"),
-    (b"\xd0\xcf\x11\xe0", "an office document", "Copy the customer's words out of it and paste them"),
-)
-_READS = "A mailbox (mbox), a saved mail (RFC 5322) or a chat export in JSON can be taken; paste a single message"
+# A mailbox of more conversations than this is put together piece by piece, each time it is gone through.
+MOST_AT_ONCE = 2_000
+_TOLD_EVERY = 256
 
 
 @dataclass(frozen=True, slots=True)
 class Export:
-    """What an export holds. `parties` are the names of all senders, the most frequent first: one may be the baker."""
+    """What an export holds. `parties` are the names of all senders, the most frequent first.
 
-    threads: tuple[Thread, ...]
+    `unknown` names who may be the baker, the likeliest first, where nobody in the export is known to be her. `latest`
+    gives for each thread when its last message was written, in seconds since 1970 UTC.
+    """
+
+    threads: Sequence[Thread]
     problems: tuple[Problem, ...] = ()
     parties: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+    latest: Sequence[float] = field(default=(), repr=False)
 
 
-def open_export(path: Path, *, senders: Sequence[str], zone: ZoneInfo, now: datetime | None = None) -> Export:
-    """The threads in `path`, those with the oldest first message first.
+def open_export(
+    path: Path,
+    *,
+    senders: Sequence[str],
+    zone: ZoneInfo,
+    now: datetime | None = None,
+    habits: Habits | None = None,
+    told: Callable[[int], None] | None = None,
+) -> Export:
+    """The threads in `path`: those of mails, then those of chats, each with the oldest first message first.
 
-    `senders` are the baker's own names, addresses and numbers. `now` (aware; else the time the file was saved) is
-    what far-future dates are judged by. Raises OrdertinError where the file can't be read or is of no kind known.
+    `senders` are the baker's own names, addresses and numbers. `now` (aware; else the time each file was saved) is
+    what far-future dates are judged by. `told` is called now and then with the number of files and mails read.
+    Raises OrdertinError where the file can't be read or is of no kind known.
     """
-    size, saved = _looked_up(path, zone)
-    latest = now or saved
-    baker = Baker.of(senders)
+    gathered = _Gathered(Baker.of(senders), zone, now, habits or Habits(), told or (lambda count: None))
+    alone = not _is_folder(path)
+    refused: list[Problem] = []
     try:
-        with path.open("rb") as file:
-            head = file.read(_HEAD)
-        match _kind(head, path.name):
-            case "mailbox":
-                threads, problems = _mailbox(path, baker, zone, latest)
-            case "mail":
-                mail = _one_mail(path, baker, zone, latest)
-                threads, problems = threads_of_mails([mail]), list(mail.problems)
-            case _:
-                threads, problems = _json(path, size, baker, zone, latest)
+        with closing(sources_of(path, zone)) as sources:
+            for source in sources:
+                if isinstance(source, Problem):
+                    if not kinds.lies_beside(source.where):
+                        gathered.problems.add(source)
+                    refused.append(source)
+                else:
+                    gathered.take(source, alone=alone and not source.inside)
+        if refused and not gathered.count:
+            raise OrdertinError(refused[0].what, where=refused[0].where, todo=refused[0].todo)
+        return gathered.export(path)
     except OSError as error:
-        raise _unreadable(path, error) from None
+        raise unreadable(str(path), error) from None
     except MemoryError:
         raise OrdertinError(
             "this file is too large for this machine's memory", where=path.name, todo="Export a shorter time"
         ) from None
-    counts = Counter(m.sender for t in threads for m in t.messages if m.sender not in ("", NAMELESS))
-    if len(problems) > MOST_PROBLEMS:
-        more = len(problems) - MOST_PROBLEMS
-        problems[MOST_PROBLEMS:] = [Problem(path.name, f"{more:,} more problems of this kind are not shown")]
-    return Export(tuple(threads), tuple(problems), tuple(name for name, _ in counts.most_common()))
 
 
-def _looked_up(path: Path, zone: ZoneInfo) -> tuple[int, datetime]:
+def _is_folder(path: Path) -> bool:
     try:
-        facts = path.stat()
-        saved = datetime.fromtimestamp(facts.st_mtime, zone).replace(microsecond=0)
-    except (OSError, ValueError, OverflowError) as error:
-        raise _unreadable(path, error) from None
-    if stat.S_ISDIR(facts.st_mode):
-        raise OrdertinError("this is a folder", where=path.name or str(path), todo="Choose the export file inside it")
-    if not stat.S_ISREG(facts.st_mode):
-        raise OrdertinError("this is not a file that can be read", where=path.name, todo="Choose an export file")
-    if not facts.st_size:
-        raise OrdertinError("this file is empty", where=path.name, todo="Export it again")
-    if facts.st_size > LARGEST_FILE:
-        raise OrdertinError(
-            f"this file is {facts.st_size / 1024**3:.1f} GB, and {LARGEST_FILE // 1024**3} GB is the most that is read",
-            where=path.name,
-            todo="Export a shorter time, or one folder at a time",
-        )
-    return facts.st_size, saved
+        return path.is_dir()
+    except (OSError, ValueError):
+        return False
 
 
-def _unreadable(path: Path, error: Exception) -> OrdertinError:
-    if isinstance(error, FileNotFoundError):
-        return OrdertinError("there is no such file", where=str(path), todo="Check its name and folder")
-    if isinstance(error, PermissionError):
-        return OrdertinError("this file may not be read", where=str(path), todo="Check its permissions")
-    reason = error.strerror if isinstance(error, OSError) and error.strerror else "its name or place is not valid"
-    return OrdertinError(f"this file can't be read: {reason}", where=str(path), todo="Copy it elsewhere and try again")
+class _Problems:
+    """The first MOST_PROBLEMS problems, and how many more there were."""
+
+    def __init__(self) -> None:
+        self._first: list[Problem] = []
+        self._more = 0
+
+    def __len__(self) -> int:
+        return len(self._first)
+
+    def add(self, *problems: Problem) -> None:
+        room = MOST_PROBLEMS - len(self._first)
+        self._first.extend(problems[:room])
+        self._more += len(problems[room:])
+
+    def all(self, where: str) -> tuple[Problem, ...]:
+        if not self._more:
+            return tuple(self._first)
+        more = f"{self._more:,} more problem{'s' if self._more > 1 else ''} of the kinds above"
+        return (*self._first, Problem(where, more))
 
 
-def _kind(head: bytes, name: str) -> str:
-    """`mailbox`, `mail` or `json`, by the first bytes of the file."""
-    for sign, what, todo in _KINDS:
-        if head.startswith(sign):
-            raise OrdertinError(f"this is {what}, not an export of messages", where=name, todo=todo)
-    if head.startswith((b"\xff\xfe", b"\xfe\xff")):
-        start = head.decode("utf-16", "replace").lstrip().encode("utf-8", "replace")
-    else:
-        start = head.removeprefix(b"\xef\xbb\xbf").lstrip(b" \t\r\n")
-    if not start:
-        raise OrdertinError("this file holds nothing but blanks", where=name, todo="Export it again")
-    line, _, rest = start.partition(b"\n")
-    if mbox.is_from_line(line):
-        return "mailbox"
-    if start[:1] in (b"{", b"["):
-        return "json"
-    first = rest if line.startswith((b"From ", b">From ")) else start
-    block = re.split(rb"\r?\n\r?\n", first, maxsplit=1)[0]
-    if mbox.is_header(first) and len(_MAIL_FIELD.findall(block)) >= 2:
-        return "mail"
-    if b"\0" in head:
-        raise OrdertinError("this file does not hold text", where=name, todo=_READS)
-    raise OrdertinError("this is no export that can be read here", where=name, todo=_READS)
+class _Gathered:
+    """What has been read so far of one export."""
+
+    def __init__(
+        self, baker: Baker, zone: ZoneInfo, now: datetime | None, habits: Habits, told: Callable[[int], None]
+    ) -> None:
+        self.baker, self.zone, self.now, self.habits, self.told = baker, zone, now, habits, told
+        self.problems = _Problems()
+        self.mails = MailSpool(zone)
+        self.talks: list[Talk] = []
+        self.threads: list[Thread] = []
+        self.latest: datetime | None = now
+        self.count = 0
+        self.senders: Counter[str] = Counter()
+        self.wrote: Counter[tuple[str, str]] = Counter()
+        self.got: Counter[tuple[str, str]] = Counter()
+        self.hers = False
+
+    def take(self, source: Source, *, alone: bool) -> None:
+        """Reads one file. Raises OrdertinError where it is all there is and can't be read."""
+        latest = self.now or source.saved
+        self.latest = max(self.latest or latest, latest)
+        try:
+            with source.open() as file:
+                self._file(file, source, latest)
+        except OSError as error:
+            if alone:
+                raise
+            self.problems.add(unreadable(source.name, error).problem)
+        except OrdertinError as error:
+            if alone:
+                raise
+            # Photos and the like lie beside the messages of an export; they are no loss.
+            if not kinds.lies_beside(source.name):
+                self.problems.add(error.problem)
+        self._tell()
+
+    def _file(self, file: BinaryIO, source: Source, latest: datetime) -> None:
+        kind = kinds.kind_of(file.read(kinds.HEAD))
+        file.seek(0)
+        if isinstance(kind, kinds.Other):
+            raise OrdertinError(kind.what, where=source.name, todo=kind.todo)
+        if kind == "mailbox":
+            for mail in _mailbox(file, source.name, self.baker, self.zone, latest):
+                self._add(mail)
+        elif kind == "mail":
+            self._add(_one_mail(file.read(mbox.LONGEST_MAIL), source.name, self.baker, self.zone, latest))
+        else:
+            data = file.read(LARGEST_TEXT + 1)
+            found = conversations_of(kind, data, source.name, source.size, self.zone, latest, self.habits)
+            self.talks += [replace(talk, where=source.name) for talk in found.talks]
+            self.threads += found.threads
+            self.problems.add(*found.problems)
+
+    def _add(self, mail: Mail) -> None:
+        self.problems.add(*mail.problems)
+        self.hers = self.hers or mail.hers
+        if not self.hers:
+            self.wrote[mail.people[0]] += 1
+            self.got.update(dict.fromkeys(mail.people[1:], 1))
+        if mail.message.sender:
+            self.senders[mail.message.sender] += 1
+        self.mails.add(mail)
+        self._tell()
+
+    def _tell(self) -> None:
+        self.count += 1
+        if self.count % _TOLD_EVERY == 0:
+            self.told(self.count)
+
+    def export(self, path: Path) -> Export:
+        """All of it put together. What several files tell of one conversation is one thread."""
+        chats = self.threads
+        if self.talks and self.latest:
+            talked, missed = threads_of_talks(self.talks, baker=self.baker, latest=self.latest)
+            self.problems.add(*missed)
+            chats = sorted([*talked, *chats], key=lambda t: t.messages[0].at) if chats else talked
+        for thread in chats:
+            self.senders.update(m.sender for m in thread.messages if m.sender not in ("", NAMELESS))
+        mails = self.mails.threads()
+        where = path.name or str(path)
+        unknown = self._unknown(any(message.mine for thread in chats for message in thread.messages))
+        problems = self.problems.all(where)
+        if unknown:
+            names = ", ".join(unknown[:4]) + (", ..." if len(unknown) > 4 else "")
+            todo = "Put your own name, as it stands there, into `senders` of the house rules"
+            problems = (Problem(where, f"none of the senders is known to be you: {names}", todo), *problems)
+        parties = tuple(name for name, _ in self.senders.most_common())
+        threads = _Threads(mails, chats) if len(mails) > MOST_AT_ONCE else (*mails, *chats)
+        moments = [mails.last_moment(index) for index in range(len(mails))]
+        moments += [thread.messages[-1].at.timestamp() for thread in chats]
+        return Export(threads, problems, parties, unknown, moments)
+
+    def _unknown(self, seen: bool) -> tuple[str, ...]:
+        """Who may be the baker, the one in most conversations first; nobody where it doesn't matter, since she is known
+        or only customers write."""
+        if self.hers or seen:
+            return ()
+        asked = Counter(_both(self.wrote, self.got))
+        pairs = False
+        for talk in self.talks:
+            talks: dict[str, dict[str, int]] = {}
+            for entry in talk.entries:
+                if entry.mine is None and entry.sender and entry.text:
+                    talks.setdefault(entry.talk, {})[one_line(repaired(entry.sender))] = 1
+            for names in talks.values():
+                asked.update(names)
+                pairs = pairs or len(names) > 1
+        return tuple(name for name, _ in asked.most_common()) if pairs or len(asked) > 1 else ()
 
 
-def _mailbox(path: Path, baker: Baker, zone: ZoneInfo, latest: datetime) -> tuple[list[Thread], list[Problem]]:
-    mails: list[Mail] = []
-    problems: list[Problem] = []
+def _both(wrote: Counter[tuple[str, str]], got: Counter[tuple[str, str]]) -> dict[str, int]:
+    """Who has written mails and got some from others, with how many in all, by what they are called."""
+    counts: list[Counter[str]] = []
+    called: dict[str, str] = {}
+    for people in (wrote, got):
+        counts.append(Counter())
+        for (name, address), count in people.items():
+            key = address or folded(name)
+            counts[-1][key] += count
+            called.setdefault(key, f"{name} <{address}>" if name and address else name or address)
+    one, other = counts
+    return {called[key]: one[key] + other[key] for key in one if key and key in other}
+
+
+class _Threads(Sequence[Thread]):
+    """The threads of mails, which are put together when they are asked for, and after them those of chats."""
+
+    def __init__(self, mails: SpooledThreads, chats: Sequence[Thread]) -> None:
+        self._mails, self._chats = mails, chats
+
+    def __len__(self) -> int:
+        return len(self._mails) + len(self._chats)
+
+    @overload
+    def __getitem__(self, index: int) -> Thread: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Thread]: ...
+    def __getitem__(self, index: int | slice) -> Thread | Sequence[Thread]:
+        if isinstance(index, slice):
+            return [self[number] for number in range(len(self))[index]]
+        number = range(len(self))[index]
+        mails = len(self._mails)
+        return self._mails[number] if number < mails else self._chats[number - mails]
+
+
+def _mailbox(
+    file: BinaryIO, name: str, baker: Baker, zone: ZoneInfo, latest: datetime
+) -> Iterator[Mail]:
     before = latest
-    with path.open("rb") as file:
-        for piece in mbox.pieces(file):
-            where = f"{path.name}, mail {piece.number}"
-            if piece.cut:
-                problems.append(Problem(where, "this mail is very large: only its first part was read"))
-            mail = mail_of(
-                piece.data, baker=baker, zone=zone, where=where, before=before, latest=latest, envelope=piece.date
-            )
-            before = mail.message.at
-            problems.extend(mail.problems)
-            mails.append(replace(mail, problems=()))
-    return threads_of_mails(mails), problems
+    for piece in mbox.pieces(file):
+        where = f"{name}, mail {piece.number}"
+        mail = mail_of(
+            piece.data, baker=baker, zone=zone, where=where, before=before, latest=latest, envelope=piece.date
+        )
+        before = mail.message.at
+        if piece.cut:
+            problem = Problem(where, "this mail is very large: only its first part was read")
+            mail = replace(mail, problems=(problem, *mail.problems))
+        yield mail
 
 
-def _one_mail(path: Path, baker: Baker, zone: ZoneInfo, latest: datetime) -> Mail:
-    with path.open("rb") as file:
-        data = file.read(mbox.LONGEST_MAIL)
+def _one_mail(data: bytes, name: str, baker: Baker, zone: ZoneInfo, latest: datetime) -> Mail:
     data = data.removeprefix(b"\xef\xbb\xbf").lstrip(b" \t\r\n")
     if data.startswith((b"From ", b">From ")):
         data = data.partition(b"\n")[2]
-    return mail_of(data, baker=baker, zone=zone, where=path.name, before=latest, latest=latest)
-
-
-def _json(path: Path, size: int, baker: Baker, zone: ZoneInfo, latest: datetime) -> tuple[list[Thread], list[Problem]]:
-    if size > LARGEST_JSON:
-        raise OrdertinError(
-            f"this JSON is {size / 1024**2:,.0f} MB, and {LARGEST_JSON // 1024**2} MB is the most that is read",
-            where=path.name,
-            todo="Export a shorter time, or one conversation at a time",
-        )
-    problems: list[Problem] = []
-    text = _text(path.read_bytes(), path.name, problems)
-    # U+2028 and the like may stand inside a text: only a newline ends a line.
-    lines = [(number, line) for number, line in enumerate(text.split("\n"), 1) if line.strip()]
-    first = [found for _, line in lines[:5] if (found := _object(line)) is not None]
-    if any(map(is_thread, first)):
-        threads, missed = threads_of_lines(text, zone, path.name, latest=latest)
-        return [_unique(thread) for thread in threads], problems + missed
-    value: Any = []
-    if len(first) < 2:
-        value = parsed(text, path.name)
-    else:
-        for number, line in lines:
-            try:
-                value.append(parsed(line, path.name))
-            except OrdertinError:
-                place = f"{path.name}, line {number}"
-                problems.append(Problem(place, "this line is not whole JSON", excerpt=one_line(line[:200], 60)))
-    threads, missed = _chats(talks_of_json(value, zone), baker, path.name, latest)
-    return threads, problems + missed
-
-
-def _chats(
-    talks: Sequence[Talk], baker: Baker, where: str, latest: datetime
-) -> tuple[list[Thread], list[Problem]]:
-    threads, problems = threads_of_talks(talks, baker=baker, where=where, latest=latest)
-    if not threads:
-        what = "no messages were found: no list of objects with a sender, a time and a text"
-        return [], [Problem(where, what, "Check that this is the export of a conversation, with its times")]
-    parties = list(dict.fromkeys(m.sender for t in threads for m in t.messages))
-    if len(parties) > 1 and not any(m.mine for t in threads for m in t.messages):
-        names = ", ".join(parties[:4]) + (", ..." if len(parties) > 4 else "")
-        todo = "Put your own name, as it stands there, into `senders` of the house rules"
-        problems.insert(0, Problem(where, f"none of the senders is known to be you: {names}", todo))
-    return threads, problems
-
-
-def _text(data: bytes, name: str, problems: list[Problem]) -> str:
-    coding = "utf-16" if data.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig"
-    try:
-        return data.decode(coding)
-    except UnicodeDecodeError:
-        what = "some letters can't be read: the file is not in UTF-8 throughout"
-        problems.append(Problem(name, what, "Check names and words with accents"))
-        return data.decode(coding, "replace")
-
-
-def _object(line: str) -> Any:
-    """The object that a line holds, or None."""
-    if not line.lstrip().startswith("{"):
-        return None
-    try:
-        return parsed(line, "")
-    except OrdertinError:
-        return None
-
-
-def _unique(thread: Thread) -> Thread:
-    """`thread` with message ids that no other thread has: lines number theirs from "m1" each."""
-    messages = tuple(replace(m, id=key_of("chat", thread.key, m.id)) for m in thread.messages)
-    return replace(thread, messages=messages)
+    return mail_of(data, baker=baker, zone=zone, where=name, before=latest, latest=latest)

@@ -37,20 +37,22 @@ def repaired(text: str) -> str:
 
 @dataclass(slots=True)
 class Talk:
-    """Messages that an export gives together, in its order. `name` is what it calls them, empty where it doesn't."""
+    """Messages that an export gives together, in its order. `name` is what it calls them, empty where it doesn't;
+    `where` is the file they stand in, for the baker."""
 
     name: str
     entries: list[Entry] = field(default_factory=list)
+    where: str = ""
 
 
 def threads_of_talks(
-    talks: Iterable[Talk], *, baker: Baker, where: str, latest: datetime
+    talks: Iterable[Talk], *, baker: Baker, latest: datetime
 ) -> tuple[list[Thread], list[Problem]]:
     """Threads by the time of their first message, and what could not be read. Nothing found gives no threads.
 
     A time before 1995 or more than a year after `latest` is not believed; the message before lends its own.
     """
-    missed = _Missed(where)
+    missed = _Missed()
     lists = [_kept(talk, latest, missed) for talk in talks]
     seen_baker = any(_is_mine(entry, baker) for talk in lists for entry in talk.entries)
     parts = [part for talk in lists for part in _parted(talk, baker, seen_baker)]
@@ -61,7 +63,7 @@ def threads_of_talks(
         if known and known.name and part.name and known.name != part.name:
             # Two customers of one name: the later one is told apart by her conversation.
             key = f"{key}#{folded(part.name)}"
-        talked.setdefault(key, Talk(part.name)).entries.extend(part.entries)
+        talked.setdefault(key, Talk(part.name, where=part.where)).entries.extend(part.entries)
     threads = [_thread(key, talk, baker, latest, missed) for key, talk in talked.items()]
     return sorted(threads, key=lambda t: t.messages[0].at), missed.problems()
 
@@ -74,33 +76,33 @@ def _at(entry: Entry) -> datetime:
 class _Missed:
     """Entries left out or doubted, counted by kind so that ten thousand of one kind are one line."""
 
-    def __init__(self, where: str) -> None:
-        self.where = where
-        self._counts: Counter[tuple[str, str]] = Counter()
-        self._first: dict[tuple[str, str], str] = {}
+    def __init__(self) -> None:
+        self._counts: Counter[tuple[str, str, str]] = Counter()
+        self._first: dict[tuple[str, str, str], str] = {}
 
-    def add(self, what: str, todo: str, example: str) -> None:
-        self._counts[what, todo] += 1
-        self._first.setdefault((what, todo), one_line(example[:300], 60))
+    def add(self, where: str, what: str, todo: str, example: str) -> None:
+        self._counts[where, what, todo] += 1
+        self._first.setdefault((where, what, todo), one_line(example[:300], 60))
 
     def problems(self) -> list[Problem]:
         found = []
-        for (what, todo), count in self._counts.items():
+        for (where, what, todo), count in self._counts.items():
             amount = "1 message" if count == 1 else f"{count:,} messages"
-            found.append(Problem(self.where, f"{amount} {what}", todo, self._first[what, todo]))
+            found.append(Problem(where, f"{amount} {what}", todo, self._first[where, what, todo]))
         return found
 
 
 def _kept(talk: Talk, latest: datetime, missed: _Missed) -> Talk:
     """The messages of one list, oldest first. Notes of the program itself ("Ann joined") have no text or no sender."""
-    kept = Talk(talk.name)
+    kept = Talk(talk.name, where=talk.where)
     for entry in talk.entries:
         if not entry.text:
             continue
         if not (entry.sender or entry.mine):
-            missed.add("left out: no sender is named", "", entry.text)
+            missed.add(talk.where, "left out: no sender is named", "", entry.text)
         elif not entry.at:
-            missed.add("left out: no time that can be read", "Export with times such as 2026-03-14 09:30", entry.text)
+            todo = "Export with times such as 2026-03-14 09:30"
+            missed.add(talk.where, "left out: no time that can be read", todo, entry.text)
         else:
             kept.entries.append(entry)
     sane = [at for at in map(_at, kept.entries) if times.is_sane(at, latest)]
@@ -118,7 +120,7 @@ def _parted(talk: Talk, baker: Baker, seen_baker: bool) -> list[Talk]:
     parts: dict[str, Talk] = {}
     if any(entry.talk for entry in talk.entries):
         for entry in talk.entries:
-            parts.setdefault(entry.talk, Talk(entry.talk)).entries.append(entry)
+            parts.setdefault(entry.talk, Talk(entry.talk, where=talk.where)).entries.append(entry)
         return list(parts.values())
     others: dict[str, str] = {}
     for entry in talk.entries:
@@ -133,7 +135,7 @@ def _parted(talk: Talk, baker: Baker, seen_baker: bool) -> list[Talk]:
     last = next(iter(others))
     for entry in talk.entries:
         last = _party(entry) if not _is_mine(entry, baker) else others.get(folded(repaired(entry.to)), last)
-        parts.setdefault(last, Talk("")).entries.append(entry)
+        parts.setdefault(last, Talk("", where=talk.where)).entries.append(entry)
     return list(parts.values())
 
 
@@ -157,10 +159,10 @@ def _thread(key: str, talk: Talk, baker: Baker, latest: datetime, missed: _Misse
     for entry in talk.entries:
         at = _at(entry)
         taken = at if times.is_sane(at, latest) else spare
-        message = _message(entry, at, taken, baker, missed)
+        message = _message(entry, at, taken, baker, talk.where, missed)
         if taken is not at:
             what = f"dated {at.astimezone(UTC):%Y-%m-%d}, which can't be right; the time of the one before was taken"
-            missed.add(what, "Check when it was sent", f"{message.sender}: {message.text}")
+            missed.add(talk.where, what, "Check when it was sent", f"{message.sender}: {message.text}")
         # Parts of an export may overlap: the same words of the same sender at the same second count once.
         messages.setdefault(message.id, message)
         spare = taken
@@ -169,11 +171,14 @@ def _thread(key: str, talk: Talk, baker: Baker, latest: datetime, missed: _Misse
     return Thread(key_of("thread", key), "mail" if subject else "chat", ordered, key, subject)
 
 
-def _message(entry: Entry, said: datetime, taken: datetime, baker: Baker, missed: _Missed) -> Message:
+def _message(
+    entry: Entry, said: datetime, taken: datetime, baker: Baker, where: str, missed: _Missed
+) -> Message:
     sender = one_line(repaired(entry.sender))
     text = clean(repaired(entry.text))
     if len(text) > LONGEST_TEXT:
-        missed.add(f"cut: only the first {LONGEST_TEXT:,} characters were read", "", f"{sender}: {text[:40]}")
+        what = f"cut: only the first {LONGEST_TEXT:,} characters were read"
+        missed.add(where, what, "", f"{sender}: {text[:40]}")
         text = text[:LONGEST_TEXT]
     nth = (str(entry.nth),) if entry.nth else ()
     return Message(

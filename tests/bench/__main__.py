@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import hostile, pricing, reading, start
+from tests.bench import fuzz, hostile, inbox, kill, pricing, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -19,6 +19,10 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "reading": reading.speed,
     "hostile": hostile.growth,
     "pricing": pricing.speed,
+    "taking": inbox.taking,
+    "searching": inbox.searching,
+    "fuzz": fuzz.exports,
+    "kill": kill.takes,
 }
 
 

@@ -58,6 +58,7 @@ def test_a_message_comes_back(table: Book, message: Message) -> None:
         {"draft": "[]"},
         {"quote": "{}"},
         {"booked_at": "soon"},
+        {"change": "{}"},
         {"terms": "[]"},
         {"terms": '{"lettered": "four"}'},
     ],

@@ -46,10 +46,12 @@ def test_what_the_baker_did_and_what_the_customer_writes_next(
     assert count.sure or count.why
 
 
-def test_a_booked_order_only_gets_a_note(desk: Desk, writes: Writes) -> None:
-    before = booked(desk, writes("Dana", FULL))
-    after = writes("Dana", "count=36")
-    assert after.draft == before.draft and after.state is State.BOOKED
+def test_an_order_that_was_handed_over_only_gets_a_note(desk: Desk, writes: Writes) -> None:
+    writes("Dana", FULL + " | count=12 theme=eggs")
+    before = desk.advance(booked(desk, desk.order(1)).id, "handed over")
+    writes("Dana", "count=36")
+    after = desk.order(before.id)
+    assert (after.draft, after.state, after.change) == (before.draft, State.HANDED_OVER, ())
     assert "36" in after.note and "24" in after.note
     writes("Dana", "thanks")
     assert desk.order(before.id).note == after.note

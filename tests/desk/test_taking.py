@@ -119,3 +119,33 @@ def test_an_answer_is_pasted_into_its_conversation(desk: Desk, clock: Clock) -> 
     assert [values(order) for order in case.orders] == [{"count": 24, "handover": "pickup"}]
     clock.now += timedelta(days=1)
     assert len(desk.paste("handover=pickup", to=first.thread.id).thread.messages) == 3
+
+
+COPIED = """Dana Reyes
+10:02 AM
+count=24
+You sent
+theme?
+Dana Reyes
+theme=unicorns
+10:15 AM
+handover=pickup
+Seen by Dana
+"""
+
+
+def test_a_conversation_that_was_copied_is_pasted_as_one(desk: Desk) -> None:
+    case = desk.paste(COPIED)
+    said = [(m.sender, m.mine, m.text) for m in case.thread.messages]
+    assert said[0] == ("Dana Reyes", False, "count=24")
+    assert [mine for _, mine, _ in said].count(True) == 1
+    assert values(case.orders[0]) == {"count": 24, "theme": "unicorns", "handover": "pickup"}
+    assert desk.paste(COPIED) == case
+    assert desk.undo() == "messages from Dana Reyes"
+
+
+def test_a_written_out_chat_is_pasted_into_its_conversation(desk: Desk) -> None:
+    first = desk.paste("count=24", sender="Dana")
+    text = "[3/10/26, 9:05:00 AM] Dana: theme=unicorns\n[3/10/26, 9:06:00 AM] Nell: when?\n"
+    case = desk.paste(text, to=first.thread.id)
+    assert [m.text for m in case.thread.messages] == ["theme=unicorns", "when?", "count=24"]

@@ -59,7 +59,7 @@ def test_spoilt_mails_are_read_the_same_or_declined(mail: EmailMessage, chance: 
         at = chance.randrange(len(spoilt))
         match chance.randrange(3):
             case 0:
-                spoilt[at] = chance.choice(b"\r\n -=\";:\0\xe9")
+                spoilt[at] = chance.choice(b"\r\n-=\";:\0\xe9")
             case 1:
                 del spoilt[at : at + chance.randrange(1, 40)]
             case _:

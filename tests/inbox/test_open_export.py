@@ -58,7 +58,7 @@ def test_kinds_are_told_by_content(content: bytes, channel: str, name: str, take
     [
         (b"", "export: this file is empty. Export it again"),
         (b" \n\n", "nothing but blanks"),
-        (b"PK\x03\x04abc", "this is a zip archive, not an export of messages. Unpack it"),
+        (b"PK\x03\x04abc", "this archive is damaged. Export it again, or unpack it and take the folder"),
         (b"%PDF-1.7", "this is a PDF"),
         (b"\xff\xd8\xff\xe0", "this is a picture"),
         (b"SQLite format 3\0", "this is a database"),
@@ -82,7 +82,7 @@ def test_places_that_hold_no_export(tmp_path: Path) -> None:
             open_export(path, senders=[], zone=ZONE)
         return str(stopped.value)
 
-    assert "this is a folder. Choose the export file inside it" in message(tmp_path)
+    assert "this folder is empty. Choose another one" in message(tmp_path)
     assert "there is no such file" in message(tmp_path / "none")
     assert "can't be read" in message(tmp_path / "nul\0nul")
     assert "can't be read" in message(tmp_path / ("x" * 5000))
@@ -93,7 +93,7 @@ def test_places_that_hold_no_export(tmp_path: Path) -> None:
         file.truncate(3 * 1024**3)
     assert "this file is 3.0 GB, and 2 GB is the most that is read" in message(huge)
     with huge.open("r+b") as file:
-        file.write(b"[")
+        file.write(b"[{")
         file.truncate(600 * 1024**2)
     assert "this JSON is 600 MB" in message(huge)
 

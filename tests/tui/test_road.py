@@ -11,7 +11,22 @@ import pytest
 
 from intake.desk import Case
 from intake.desk_waiting import Waiting
-from intake.model import Cell, Clash, Draft, Due, Fits, Message, NotProven, Order, Plan, Quote, Reading, State, Thread
+from intake.model import (
+    Cell,
+    Clash,
+    Draft,
+    Due,
+    Fits,
+    Message,
+    NotProven,
+    Order,
+    Plan,
+    Quote,
+    Reading,
+    Shift,
+    State,
+    Thread,
+)
 from tui.road import Room, View, about, book_anyway, greeting, next_of, previous_of, suggested, why_not
 
 TODAY = date(2026, 11, 25)
@@ -49,6 +64,18 @@ def view(
     return replace(bare, rooms={1: Room(verdict, {}, bare.basis)}) if verdict else bare
 
 
+MORE = Shift("count", 24, Cell(36, True))
+OFF_NOW = Shift("cancelled", None, Cell(True, True))
+NO_DAY = Shift("due", SURE.due.value, Cell())
+
+
+def asking(shift: Shift) -> View:
+    """A booked order of which something else is asked."""
+    shown = view(SURE, State.BOOKED, quote=QUOTE)
+    assert shown.case
+    return replace(shown, case=replace(shown.case, orders=(replace(shown.case.orders[0], change=(shift,)),)))
+
+
 @pytest.mark.parametrize(
     ("shown", "due"),
     [
@@ -64,6 +91,9 @@ def view(
         (view(SURE, State.QUOTED, quote=QUOTE, verdict=CLASH, answered=True), "reply"),
         (view(OPEN, State.ASKED, answered=True), "next_waiting"),
         (view(SURE, State.BOOKED, quote=QUOTE), "go_rack"),
+        (asking(MORE), "take_change"),
+        (asking(OFF_NOW), "take_change"),
+        (asking(NO_DAY), "reply"),
     ],
 )
 def test_the_step_that_is_due(shown: View, due: str) -> None:
@@ -94,6 +124,12 @@ def test_the_step_that_is_due(shown: View, due: str) -> None:
         ("reply", View(TODAY), "No conversation"),
         ("next_waiting", View(TODAY), "Nobody waits"),
         ("undo", View(TODAY), ""),
+        ("take_change", asking(MORE), ""),
+        ("take_change", asking(NO_DAY), "Day not agreed"),
+        ("take_change", view(SURE, State.BOOKED, quote=QUOTE), "no change"),
+        ("take_change", view(SURE), "no change"),
+        ("refuse_change", asking(NO_DAY), ""),
+        ("refuse_change", view(SURE, State.BOOKED, quote=QUOTE), "no change"),
     ],
 )
 def test_why_it_can_not_be_done_yet(action: str, shown: View, reason: str) -> None:
@@ -101,6 +137,36 @@ def test_why_it_can_not_be_done_yet(action: str, shown: View, reason: str) -> No
 
     assert bool(found) is bool(reason)
     assert reason in found
+
+
+@pytest.mark.parametrize(
+    ("shown", "told"),
+    [
+        (asking(MORE), "asks for a change: count 24 (2 dozen) → 36 (3 dozen). F4 takes it"),
+        (asking(OFF_NOW), "called off. F4 takes it"),
+        (asking(NO_DAY), "Day not agreed"),
+    ],
+    ids=["more", "called off", "unfit"],
+)
+def test_what_is_asked_of_a_booked_order_is_said(shown: View, told: str) -> None:
+    assert told in about(shown)
+
+
+@pytest.mark.parametrize(("moved", "told"), [((MORE,), True), ((), False)], ids=["moved", "not moved"])
+def test_what_has_moved_in_an_open_order_is_said(moved: tuple[Shift, ...], told: bool) -> None:
+    shown = view(SURE)
+    assert shown.case
+    (order,) = shown.case.orders
+    shown = replace(shown, case=replace(shown.case, orders=(replace(order, moved=moved),)))
+    assert ("Since you last looked: count 24 (2 dozen) → 36 (3 dozen)." in about(shown)) is told
+
+
+def test_a_verdict_on_what_is_asked_is_none_on_what_is_booked() -> None:
+    shown = asking(MORE)
+    assert shown.case
+    looked = replace(shown, rooms={1: Room(FITS, {}, shown.basis)})
+    kept = replace(looked, case=view(SURE, State.BOOKED, quote=QUOTE).case)
+    assert looked.room and kept.room is None
 
 
 def test_a_booking_leaves_its_own_verdict_standing() -> None:

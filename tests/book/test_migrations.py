@@ -1,0 +1,52 @@
+"""A filled older book, as each step finds it, is whole after all of them."""
+
+from __future__ import annotations
+
+from contextlib import closing
+from datetime import UTC, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from intake.book import migrations, rows, search
+from intake.book.shelf import Shelf
+from intake.book.store import Book
+from intake.model import Cell, Draft, Message, Order, State
+
+AT = datetime(2026, 3, 11, 9, tzinfo=UTC)
+ZONE = ZoneInfo("America/Chicago")
+DRAFT = Draft(customer=Cell("Dana Reyes", True), count=Cell(24, True), phone=Cell("217-555-0142", True))
+#: How many steps a book had been through when each column of an order came.
+CAME = {"change": 4, "moved": 4, "terms": 6}
+
+
+def older(path: Path, monkeypatch: pytest.MonkeyPatch, steps: int) -> None:
+    """A book as it was after so many steps, with two conversations and an order in it."""
+    with monkeypatch.context() as patch, closing(Book(path)) as book:
+        patch.setattr(migrations, "STEPS", migrations.STEPS[:steps])
+        if steps < 3:  # There is no word index yet.
+            patch.setattr(search, "note", lambda db, change: None)
+        with book.change("took chats.json", AT) as change:
+            for key in ("chat:dana", "mail:leo"):
+                change.add("threads", [{"key": key, "channel": "chat", "subject": ""}])
+            for number, (who, address) in enumerate((("Dana Reyes", ""), ("Leo Ortiz", "leo@example.org")), 1):
+                message = Message(f"m{number}", who, False, AT, "24 please", address=address)
+                change.add("messages", [rows.message_row(message, number)])
+            order = rows.order_row(Order(0, "", 0, State.BOOKED, DRAFT))
+            held = {name: value for name, value in order.items() if CAME.get(name, 0) <= steps}
+            change.add("orders", [{**held, "thread": 1, "place": 0, "as_read": rows.draft_text(DRAFT)}])
+
+
+@pytest.mark.parametrize("steps", range(2, len(migrations.STEPS)))
+def test_what_an_older_book_holds_is_there_after_the_steps_it_lacks(
+    path: Path, monkeypatch: pytest.MonkeyPatch, steps: int
+) -> None:
+    older(path, monkeypatch, steps)
+    with closing(Book(path)) as book:
+        shelf = Shelf(book, ZONE)
+        assert [shelf.thread(n).customer for n in (1, 2)] == ["Dana Reyes", "Leo Ortiz"]
+        order = shelf.order(1)
+        assert (order.draft, order.state, order.change, order.moved) == (DRAFT, State.BOOKED, (), ())
+        assert book.undo(AT) == "took chats.json"
+        assert book.rows("SELECT id FROM threads") == []
