@@ -467,3 +467,19 @@ def test_a_payment_does_not_stand_in_the_way_of_undoing_what_came_before(desk: D
     while desk.undo():
         pass
     assert (desk.waiting(), desk.rack(), desk.till.payments()) == ((), (), ())
+
+
+def test_a_change_that_is_taken_is_priced_by_what_was_agreed(
+    desk: Desk, home: Home, clock: Clock, writes: Writes
+) -> None:
+    order = booked(desk, writes("Dana", ORDER))
+    desk.till.settle(order.id, "courtesy -5")
+    home.rules.write_text(home.rules.read_text().replace("plain = 36.00", "plain = 40.00"))
+    clock.now += timedelta(days=38)  # within a week of the hand-over
+    desk.paste("count=36", to=order.thread_id)
+    with Desk(home, now=clock) as dearer:
+        assert dearer.order(order.id).change
+        quote = dearer.accept(order.id).quote
+        # 36 x 36.00 / 12 - 5.00, and no rush
+        assert quote and [line.amount for line in quote.lines] == [D(108), D(-5)]
+        assert len(dearer.till.versions(order.id)) == 3
