@@ -116,7 +116,9 @@ def test_only_the_clock_asks_for_the_time(path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments", [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"]], ids=" ".join
+    "arguments",
+    [["--help"], *([command, "--help"] for command in ("read", "take", "demo", "till", "price"))],
+    ids=" ".join,
 )
 def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
     code = (

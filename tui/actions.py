@@ -65,7 +65,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, TILL), "foot"),
     Action("settle", "Settle", ("ctrl+e",), "level, size, miles, or a line of your own in the price", (COUNTER,)),
     Action("cost", "Cost", ("ctrl+u",), "what the order costs you, and what an hour of it earns", (COUNTER,)),
-    Action("payment", "Payment", ("ctrl+d",), "money has come for this order, or gone back", (COUNTER, RACK)),
+    Action("payment", "Payment", ("ctrl+f",), "money has come for this order, or gone back", (COUNTER, RACK)),
     Action("edit", "Change", ("ctrl+o",), "change the field you are on (Enter does the same)", (COUNTER,)),
     Action("who", "Who waits", ("ctrl+t",), "show or hide the list of who waits", (COUNTER,)),
     Action("other_slip", "Other slip", ("ctrl+n",), "where a conversation holds two", (COUNTER,)),

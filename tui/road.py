@@ -240,7 +240,7 @@ def about(view: View) -> str:
         return f"{asks} {_unfit(order) or 'F4 takes it, ^k keeps it as booked.'}"
     if order.state not in OPEN:
         paid = view.case is not None and view.case.reading.intent.value == "paid" and not answered(view)
-        more = " She says it is paid: ^d enters it once it is in your account." if paid else ""
+        more = " She says it is paid: ^f enters it once it is in your account." if paid else ""
         return f"This order is {order.state}.{more}"
     return f"{_moved(view, order)}{_needs(view, order)}"
 

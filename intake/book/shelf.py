@@ -187,17 +187,20 @@ class Shelf:
             "as_read": rows.draft_text(order.draft),
         }
         added = change.add("orders", [row])
-        self._keep_quote(change, added, None, order.quote)
+        if order.quote is not None:
+            self._keep_quote(change, added, None, order.quote)
         return added
 
     def keep_order(self, change: Change, order: Order, as_read: Draft | None = None) -> None:
         """Writes `order` as it now stands, and, where it was read again, how it was read."""
         read = {} if as_read is None else {"as_read": rows.draft_text(as_read)}
-        self._keep_quote(change, order.id, self.order(order.id).quote, order.quote)
+        if order.quote is not None:
+            self._keep_quote(change, order.id, self.order(order.id).quote, order.quote)
         change.alter("orders", order.id, {**rows.order_row(order), **read})
 
-    def _keep_quote(self, change: Change, order_id: int, before: Quote | None, after: Quote | None) -> None:
-        if after is not None and after != before:
+    def _keep_quote(self, change: Change, order_id: int, before: Quote | None, after: Quote) -> None:
+        """Keeps another version of a quote, where it is one."""
+        if after != before:
             change.add("quotes", [{"order_id": order_id, "quote": rows.quote_text(after)}])
 
     def quotes(self, order_id: int) -> tuple[Quote, ...]:

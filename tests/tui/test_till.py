@@ -183,7 +183,7 @@ async def test_from_the_rack_to_the_till_and_to_the_conversation(opened: Opened,
 async def test_a_payment_at_the_rack(opened: Opened, desk: Desk) -> None:
     order = booked(desk)
     async with opened(SMALL) as pilot:
-        await press(pilot, "f9", "ctrl+d")
+        await press(pilot, "f9", "ctrl+f")
         await typed(pilot, "72 cash")
         assert desk.order(order.id).paid == 72
         assert "all is paid" in notice(pilot)
@@ -276,9 +276,9 @@ async def test_the_cost_sheet_opens_as_a_page(opened: Opened, desk: Desk) -> Non
 async def test_a_payment_at_the_counter_shows_on_the_slip(opened: Opened, desk: Desk) -> None:
     order = whole_slip(desk)
     async with opened(LARGE) as pilot:
-        await press(pilot, "ctrl+d")
+        await press(pilot, "ctrl+f")
         assert "Not priced yet" in notice(pilot)
-        await press(pilot, "f5", "ctrl+d")
+        await press(pilot, "f5", "ctrl+f")
         await typed(pilot, "36 cash")
         assert desk.order(order.id).paid == 36
         assert "paid $36.00, left $36.00" in text_of(counter(pilot).query_one("#part-price"))
