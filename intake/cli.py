@@ -7,6 +7,8 @@ import io
 import os
 import sys
 
+from intake import cli_till
+
 TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -112,6 +114,8 @@ def _parser() -> argparse.ArgumentParser:
     words = commands.add_parser("words", help="list what corrections have taught the reader, or forget a word")
     words.add_argument("--forget", metavar="WORD", help="forget what was learnt of this word")
     words.set_defaults(run=_words)
+
+    cli_till.add(commands, _home)
 
     undo = commands.add_parser("undo", help="take back the last change of the book")
     undo.set_defaults(run=_undo)

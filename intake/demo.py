@@ -59,7 +59,8 @@ class Line:
 class Customer:
     """One demo thread. `expect` holds the orders that a careful baker would write down, in plain form.
 
-    `answer` is the kind of reply that has been sent: `ask`, `quote`, `confirm`, or empty where it waits for one.
+    `answer` is the kind of reply that has been sent: `ask`, `quote`, `confirm`, or empty where it waits for one;
+    `paid` is how the deposit came, empty where it has not.
     """
 
     id: str
@@ -69,6 +70,7 @@ class Customer:
     subject: str
     booked: bool
     answer: str
+    paid: str
     lines: tuple[Line, ...]
     intent: str
     expect: tuple[dict[str, Any], ...]
@@ -156,6 +158,7 @@ def _customer(table: dict[str, Any], now: datetime) -> Customer:
         subject=table.get("subject", ""),
         booked=table.get("booked", False),
         answer="confirm" if table.get("booked") else table.get("answer", ""),
+        paid=table.get("paid", ""),
         lines=tuple(
             Line(sent(when, now), sender, render(text, now.date()), tuple(photos))
             for when, sender, text, *photos in table["messages"]
@@ -296,7 +299,9 @@ def _serve(desk: Desk, order: Order, expected: dict[str, Any], person: Customer)
         desk.confirm(order.id)
         desk.quote(order.id)
     if person.booked:
-        desk.book(order.id)
+        booked = desk.book(order.id)
+        if person.paid and booked.quote:
+            desk.till.pay(order.id, booked.quote.deposit, person.paid)
     desk.replied(order.id, desk.reply(order.id, person.answer), f"by {person.channel}")
 
 

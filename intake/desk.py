@@ -24,10 +24,11 @@ from intake.desk_change import as_asked, called_off, label
 from intake.desk_checks import check_asked, check_bookable, confirmed, fields, named, refused, wrong_state
 from intake.desk_customers import Alike, Customer, alike, customers, groups_of, number_of
 from intake.desk_papers import Papers
-from intake.desk_quote import altered, not_taken, priced, taken
+from intake.desk_quote import altered, not_taken, order_price, taken
 from intake.desk_reread import BAKER, OPEN
 from intake.desk_search import Hit, hits
 from intake.desk_taking import Progress, Taking
+from intake.desk_till import TillDesk
 from intake.desk_waiting import Caller, Waiting, told, waiting
 from intake.home import Home
 from intake.house import House
@@ -96,6 +97,8 @@ class Desk:
         self._people = People(self._book)
         self._taking = Taking(self._book, self._shelf, self.house)
         self.papers = Papers(self._book, self.house, self.now, self.rack)
+        #: The money side: terms of a price, payments, what is owed, the till.
+        self.till = TillDesk(self._book, self._shelf, self.house, self.now)
 
     def __enter__(self) -> Desk:
         return self
@@ -353,7 +356,7 @@ class Desk:
         """Prices an order. A booked one stays booked."""
 
         def quoted(order: Order) -> Order:
-            quote = priced(order.draft, self.house, self.now().date())
+            quote = order_price(order, self.house, self.now().date())
             if isinstance(quote, Problem):
                 raise refused(order, quote.what, quote.todo)
             return replace(order, quote=quote, state=order.state if order.state is State.BOOKED else State.QUOTED)
@@ -379,7 +382,7 @@ class Desk:
         return decide(jobs, self.house, now=now)
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
-        """An answer to the customer: of one kind (ask, quote, confirm, no room), else of the kind that fits best."""
+        """An answer to the customer: one of ask, quote, confirm, no room, remind, else the kind that fits best."""
         from intake.replies.which import proposed
         from intake.replies.wording import write
 

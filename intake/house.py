@@ -17,6 +17,19 @@ from zoneinfo import ZoneInfo, available_timezones
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from intake.clock import zone_of
+from intake.house_rates import (
+    ByLevel,
+    CostsPart,
+    Currency,
+    LocaleName,
+    ParcelsPart,
+    RateChange,
+    RatesPart,
+    TillPart,
+    absurd,
+    changed,
+    rates_on,
+)
 from intake.house_recipes import (
     CookiesPart,
     IcingPart,
@@ -27,13 +40,12 @@ from intake.house_recipes import (
     default,
 )
 from intake.model import HouseWord, OrdertinError
+from intake.money import HOME
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
-Money = Annotated[Decimal, Field(ge=0, le=100_000)]
 Minutes = Annotated[int, Field(ge=0, le=10_080)]
-Percent = Annotated[Decimal, Field(ge=0, le=100)]
 _SPAN = re.compile(r"(\d\d?):(\d\d)-(\d\d?):(\d\d)")
 
 
@@ -63,12 +75,6 @@ def _apart(spans: tuple[tuple[time, time], ...]) -> tuple[tuple[time, time], ...
     return ordered
 
 
-def _currency(code: str) -> str:
-    if not re.fullmatch(r"[A-Z]{3}", code):
-        raise ValueError('a three-letter currency code such as "USD"')
-    return code
-
-
 Span = Annotated[tuple[time, time], BeforeValidator(_span)]
 Spans = Annotated[tuple[Span, ...], AfterValidator(_apart)]
 
@@ -77,25 +83,14 @@ class _Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))
 
 
-class ByLevel(_Part):
-    """One figure for each of the three levels of elaborateness."""
-
-    plain: Decimal = Field(ge=0, le=100_000)
-    detailed: Decimal = Field(ge=0, le=100_000)
-    elaborate: Decimal = Field(ge=0, le=100_000)
-
-    def of(self, level: str) -> Decimal:
-        figure: Decimal = getattr(self, level)
-        return figure
-
-
 class HousePart(_Part):
     name: str = Field(min_length=1, max_length=120)
     baker: str = ""
     place: str = ""
     senders: tuple[str, ...] = ()
     timezone: Annotated[str, AfterValidator(_known_zone)] = ""
-    currency: Annotated[str, AfterValidator(_currency)] = "USD"
+    currency: Currency = "USD"
+    locale: LocaleName = HOME
     language: Literal["en", "es"] = "en"
     sales_region: str = ""
 
@@ -110,29 +105,6 @@ class ReadingPart(_Part):
 
 class InboxPart(_Part):
     columns: dict[Literal["sender", "time", "date", "clock", "text", "to", "mine", "conversation", "subject"], str] = {}
-
-
-class RatesPart(_Part):
-    per_dozen: ByLevel
-    minimum_count: int = Field(ge=1, le=10_000)
-    lettering_each: Money
-    extra_design: Money
-    free_designs: int = Field(ge=0, le=100)
-    extra_color: Money
-    free_colors: int = Field(ge=0, le=100)
-    individually_bagged_each: Money
-    heat_sealed_each: Money
-    ribbon_each: Money
-    tags_each: Money
-    gift_box_dozen: Money
-    shipping: Money
-    delivery: Money
-    rush_days: int = Field(ge=0, le=365)
-    rush_percent: Percent
-    deposit_percent: Percent
-    balance_days: int = Field(ge=0, le=365)
-    valid_days: int = Field(ge=1, le=365)
-    round_to: Decimal = Field(gt=0, le=100)
 
 
 class HoursPart(_Part):
@@ -206,6 +178,7 @@ class House(_Part):
     reading: ReadingPart
     inbox: InboxPart = InboxPart()
     rates: RatesPart
+    rates_later: tuple[RateChange, ...] = ()
     hours: HoursPart
     oven: OvenPart
     steps: StepsPart
@@ -213,6 +186,9 @@ class House(_Part):
     keeping: KeepingPart
     shipping: ShippingPart
     reply: ReplyPart
+    parcels: ParcelsPart = ParcelsPart()
+    costs: CostsPart = CostsPart()
+    till: TillPart = TillPart()
     recipes: dict[str, RecipePart] = Field(default_factory=default("recipes", dict[str, RecipePart]))
     ingredients: dict[str, IngredientPart] = Field(default_factory=default("ingredients", dict[str, IngredientPart]))
     cookies: CookiesPart = Field(default_factory=default("cookies", CookiesPart))
@@ -223,6 +199,10 @@ class House(_Part):
     @cached_property
     def zone(self) -> ZoneInfo:
         return zone_of(self.house.timezone)
+
+    def rates_on(self, day: date) -> RatesPart:
+        """The rate card of a day: `rates` with the changes of `rates_later` up to it."""
+        return rates_on(self.rates, self.rates_later, day)
 
 
 def default_text() -> str:
@@ -278,14 +258,30 @@ def parse(text: str, where: str = "house rules") -> House:
             todo="Mend that line, or move the file away to start from the defaults",
         ) from None
     try:
-        return House.model_validate(table)
+        house = House.model_validate(table)
     except ValidationError as error:
-        # A misspelt key shows up as a missing one too: the key as written is the one to name.
-        first = min(error.errors(include_url=False), key=lambda e: e["type"] != "extra_forbidden")
-        path = tuple(str(part) for part in first["loc"])
-        line = _line_of(text, path)
-        place = f"{where}, line {line}" if line else where
-        raise OrdertinError(_expected(path, first), where=place, todo="Change it and try again") from None
+        raise _refusal(error, text, where) from None
+    cards = [(date.min, house.rates)]
+    for place, change in enumerate(house.rates_later):
+        try:
+            cards.append((change.starts, changed(cards[-1][1], change)))
+        except ValidationError as error:
+            raise _refusal(error, text, where, ("rates_later", str(place))) from None
+    if wrong := absurd(cards, house.house.currency):
+        raise OrdertinError(wrong[1], where=_place(text, where, wrong[0]), todo="Change it and try again")
+    return house
+
+
+def _refusal(error: ValidationError, text: str, where: str, within: tuple[str, ...] = ()) -> OrdertinError:
+    # A misspelt key shows up as a missing one too: the key as written is the one to name.
+    first = min(error.errors(include_url=False), key=lambda e: e["type"] != "extra_forbidden")
+    path = (*within, *(str(part) for part in first["loc"]))
+    return OrdertinError(_expected(path, first), where=_place(text, where, path), todo="Change it and try again")
+
+
+def _place(text: str, where: str, path: tuple[str, ...]) -> str:
+    line = _line_of(text, path)
+    return f"{where}, line {line}" if line else where
 
 
 def _expected(path: tuple[str, ...], error: Any) -> str:
@@ -320,8 +316,14 @@ def _line_of(text: str, path: tuple[str, ...]) -> int:
     """The line (from 1) that sets the key at `path`, or its table's header; 0 where it can't be told."""
     header = found = 0
     table: tuple[str, ...] = ()
+    seen: dict[str, int] = {}
     for number, line in enumerate(text.split("\n"), 1):
-        if opened := re.match(r"\s*\[([\w.\-]+)\]", line):
+        if several := re.match(r"\s*\[\[([\w.\-]+)\]\]", line):
+            seen[several[1]] = seen.get(several[1], -1) + 1
+            table = (*several[1].split("."), str(seen[several[1]]))
+            if table == path[: len(table)]:
+                header = number
+        elif opened := re.match(r"\s*\[([\w.\-]+)\]", line):
             table = tuple(opened[1].split("."))
             if table == path[: len(table)]:
                 header = number

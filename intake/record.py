@@ -17,7 +17,7 @@ from types import NoneType, UnionType
 from typing import Any, Final, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from intake.clean import clean
-from intake.model import DRAFT_FIELDS, Cell, Design, Draft, Due, Quote, Reading, Shift
+from intake.model import DRAFT_FIELDS, Cell, Design, Draft, Due, Quote, Reading, Shift, Terms
 
 CHOICES: Final = {"handover": ("pickup", "ship", "deliver"), "due_is": ("handover", "arrival", "event")}
 _LONGEST_TEXT, _MOST_ITEMS = 500, 200
@@ -57,6 +57,12 @@ def quote_of(plain: dict[str, Any]) -> Quote:
     """The Quote that `to_plain` made `plain` from. Raises ValueError where it is not one."""
     quote: Quote = _of(Quote, plain)
     return quote
+
+
+def terms_of(plain: dict[str, Any]) -> Terms:
+    """The Terms that `to_plain` made `plain` from. Raises ValueError where they are none."""
+    terms: Terms = _of(Terms, plain)
+    return terms
 
 
 def reading_of(plain: dict[str, Any]) -> Reading:

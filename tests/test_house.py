@@ -47,7 +47,8 @@ def test_every_setting_of_the_defaults_has_a_line_and_most_a_note() -> None:
         ("trays", "racks = 2", "`oven.racks` is not a house rule"),
         ("per_dozen", "per_dozen = { plain = 36, detailed = 48, fancy = 62 }", "`rates.per_dozen.fancy` is not"),
         # A value that can't be
-        ("rush_percent", "rush_percent = 250", "`rates.rush_percent` must be less than or equal to 100; it is 250"),
+        ("rush", "rush = [{ under_days = 7, percent = 250 }]", "`rates.rush.percent` must be less than or equal to"),
+        ("deposit_percent", "deposit_percent = 250", "`rates.deposit_percent` must be less than or equal to 100"),
         ("lettering_each", "lettering_each = -0.5", "`rates.lettering_each` must be greater than or equal to 0"),
         ("minimum_count", "minimum_count = 0", "`rates.minimum_count` must be greater than or equal to 1"),
         ("trays", 'trays = "two"', "`oven.trays` must be a valid integer"),

@@ -20,7 +20,7 @@ def without(*sections: str) -> str:
 
 def test_an_older_file_has_the_defaults_of_what_it_lacks() -> None:
     older = without(*SECTIONS)
-    assert "recipes" not in older
+    assert "[recipes" not in older
     assert parse(older) == default_house()
 
 

@@ -25,7 +25,8 @@ DOORS: dict[str, set[str]] = {
     "ortools": {"intake/kitchen/solver.py"},
     "jinja2": {"intake/replies/wording.py"},
     # The house rules: one file, and one a subject beside it.
-    "pydantic": {"intake/house.py", "intake/house_recipes.py"},
+    "pydantic": {"intake/house.py", "intake/house_rates.py", "intake/house_recipes.py"},
+    "babel": {"intake/money.py"},
     "tomlkit": {"intake/house_edit.py"},
     "platformdirs": {"intake/home.py"},
     "fpdf": {"intake/papers/paper.py"},
@@ -36,22 +37,23 @@ DOORS: dict[str, set[str]] = {
 LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.model", "intake.clean", "intake"),
     ("intake.clock", "intake.home", "intake.money", "intake.measures"),
-    ("intake.house_recipes",),
+    ("intake.house_rates", "intake.house_recipes"),
     ("intake.house",),
     ("intake.house_edit",),
     ("intake.record",),
     (
-        "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
+        "intake.inbox", "intake.reading", "intake.kitchen",
         "intake.replies", "intake.book", "intake.slip_text",
     ),
+    ("intake.pricing",),
     ("intake.papers",),
     ("intake.talk", "intake.desk_reread", "intake.desk_change"),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search", "intake.desk_customers"),
     ("intake.desk_taking", "intake.desk_checks", "intake.slip_customers"),
-    ("intake.desk_papers",),
+    ("intake.desk_papers", "intake.desk_till"),
     ("intake.desk",),
     ("intake.demo",),
-    ("intake.cli_papers",),
+    ("intake.cli_papers", "intake.cli_till"),
     ("tui",),
     ("intake.cli",),
 )  # fmt: skip
@@ -118,7 +120,7 @@ def test_only_the_clock_asks_for_the_time(path: Path) -> None:
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--help"], ["read", "--help"], ["take", "--help"], ["demo", "--help"], ["labels", "--help"]],
+    [["--help"], *([command, "--help"] for command in ("read", "take", "demo", "till", "price", "labels", "search"))],
     ids=" ".join,
 )
 def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
@@ -127,7 +129,7 @@ def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
         "from intake.cli import main\n"
         "try:\n    main(sys.argv[1:])\nexcept SystemExit as end:\n    assert end.code == 0\n"
         "heavy = {'spacy', 'textual', 'ortools', 'jinja2', 'pydantic', 'sqlite_utils',\n"
-        "         'dateparser', 'holidays', 'rapidfuzz', 'sqlite3', 'fpdf', 'icalendar'}\n"
+        "         'dateparser', 'holidays', 'rapidfuzz', 'sqlite3', 'fpdf', 'icalendar', 'babel'}\n"
         "print(sorted(heavy & set(sys.modules)), file=sys.stderr)\n"
     )
     done = subprocess.run([sys.executable, "-c", code, *arguments], capture_output=True, text=True, cwd=ROOT)

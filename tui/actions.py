@@ -31,7 +31,7 @@ class Action:
         return shown_key(self.keys[0]) if self.keys else ""
 
 
-COUNTER, RACK, ANYWHERE = "counter", "rack", "anywhere"
+COUNTER, RACK, TILL, ANYWHERE = "counter", "rack", "till", "anywhere"
 
 ACTIONS: tuple[Action, ...] = (
     Action("help", "Help", ("f1",), "this page: every key and what the signs mean", (ANYWHERE,), "top"),
@@ -50,12 +50,24 @@ ACTIONS: tuple[Action, ...] = (
     Action("step_on", "Next step", ("f4",), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
     Action("hand_over", "Handed over", ("f8",), "the customer has the cookies", (RACK,), "foot"),
     Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK,), "foot"),
-    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK,), "top"),
+    Action("paid", "Paid", ("f4",), "money has come: say how much and how", (TILL,), "foot"),
+    Action("not_paid", "Not paid", ("f8",), "the message tells of no payment: don't ask again", (TILL,), "foot"),
+    Action("give_back", "Give back", ("f5",), "money has gone back to the customer", (TILL,), "foot"),
+    Action("remind", "Remind", ("f7",), "a word to the customer: read it, change it, copy it", (TILL,), "foot"),
+    Action("conversation", "Conversation", ("f3",), "the order's conversation at the Counter", (TILL,), "foot"),
+    Action("month_before", "Month before", ("f2",), "the till of the month before", (TILL,), "foot"),
+    Action("month_after", "Month after", ("f6",), "the till of the month after", (TILL,), "foot"),
+    Action("ledger", "Ledger", ("ctrl+l",), "every payment as a file for your bookkeeping", (TILL,)),
+    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK, TILL), "top"),
     Action("go_rack", "Rack", ("f9",), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
-    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK), "foot"),
-    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK), "foot"),
+    Action("go_till", "Till", ("ctrl+y",), "the Till, where the money is", (COUNTER, RACK), "top"),
+    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK, TILL), "foot"),
+    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, TILL), "foot"),
+    Action("settle", "Settle", ("ctrl+e",), "level, size, miles, or a line of your own in the price", (COUNTER,)),
+    Action("cost", "Cost", ("ctrl+u",), "what the order costs you, and what an hour of it earns", (COUNTER,)),
+    Action("payment", "Payment", ("ctrl+w",), "money has come for this order, or gone back", (COUNTER, RACK)),
     Action("search", "Search", ("ctrl+f",), "find a conversation by what was said in it", (COUNTER,)),
-    Action("take", "Take in", ("ctrl+e",), "an export of messages: a file, a folder or a zip", (COUNTER,)),
+    Action("take", "Take in", (), "an export of messages: a file, a folder or a zip", (COUNTER,)),
     Action(
         "read_it", "Read it", ("f4",), "an old conversation that was only kept: draft its orders", (COUNTER,), "foot",
         stead="confirm",

@@ -18,7 +18,7 @@ from tui.actions import COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
-from tui.counter_road import RoadScreen
+from tui.counter_money import MoneyScreen
 from tui.look import Look, look
 from tui.notice import Notice
 from tui.plain import plain
@@ -36,12 +36,13 @@ EMPTY = """\
 Nothing here yet.
 
 Copy what a customer wrote and paste it below: ctrl+shift+v or your terminal's own paste. Then press Enter.
-To take in a whole export of messages, press ^e (or find "Take in" with ^p)."""
+To take in a whole export of messages, find "Take in" with ^p."""
 NO_ORDER = "No slip: no order was read from this conversation. Read it, answer it, then set it aside (^g)."
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
-class Counter(RoadScreen):
+class Counter(MoneyScreen):
+    place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 
     def __init__(self, view: View) -> None:

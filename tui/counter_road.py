@@ -205,7 +205,7 @@ class RoadScreen(DeskScreen):
     def action_price(self) -> None:
         def priced(done: Order) -> None:
             if done.quote:
-                total = money(done.quote.total, done.quote.currency)
+                total = money(done.quote.total, done.quote.currency, done.quote.locale)
                 self.tell(f"{total} in all. F6 looks at the room in your kitchen.")
             self.query_one(Slip).reveal("price")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.screen import Screen
 
@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 
 class DeskScreen(Screen[None]):
-    """A screen with a `Notice`, over the app's lanes."""
+    """A screen with a `Notice`, over the app's lanes. `place` is its name in the table of actions."""
+
+    place: ClassVar[str] = ""
 
     @property
     def ordertin(self) -> OrdertinApp:
@@ -80,6 +82,22 @@ class DeskScreen(Screen[None]):
         self.app.push_screen(
             Ask(question, choices), lambda key: drop() if key == "d" else self.tell("Not dropped.")
         )
+
+    def ask_for_payment(self, order: Order, given: str, done: Callable[[str], None], *, more: str = "") -> None:
+        """Ask how much has come for an order, and how; `given` stands in the box to begin with, `more` above it."""
+        from intake.money import shown
+        from tui.typed import Typed
+
+        quote = order.quote
+        if quote is None:
+            self.tell("This order has no price yet.", "problem")
+            return
+        left = shown(quote.total - order.paid, quote.currency, quote.locale)
+        paid = shown(order.paid, quote.currency, quote.locale)
+        about = f"{words.order_name(order)}: paid {paid}, left to pay {left}"
+        about = f"{about}\n{more}" if more else about
+        hint = "How much and how, such as 36 cash; back 10 card is money given back. It is put down for today."
+        self.app.push_screen(Typed("Payment", about, given, hint), lambda said: done(said) if said else None)
 
     def on_cap_pressed(self, event: Cap.Pressed) -> None:
         event.stop()

@@ -19,6 +19,7 @@ from tui import words
 from tui.actions import RACK, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
+from tui.money import take_payment
 from tui.notice import Notice
 from tui.papers import PapersScreen
 from tui.plain import joined, plain
@@ -35,6 +36,7 @@ class Rails(OptionList):
 
 
 class Rack(PapersScreen):
+    place: ClassVar[str] = RACK
     BINDINGS: ClassVar = [*bindings(RACK), ("escape", "go_counter", "Counter")]
 
     def __init__(self) -> None:
@@ -155,6 +157,23 @@ class Rack(PapersScreen):
 
         self.act("undo", lambda desk: desk.undo(), undone)
 
+    def action_payment(self) -> None:
+        order = self.order
+        if order is None:
+            self.tell("The Rack is empty.")
+            return
+
+        def said(text: str) -> None:
+            def told(after: Order) -> None:
+                self.tell(f"{words.order_name(after)}: {words.left_to_pay(after)}. F10 takes it back.")
+
+            self.act("payment", lambda desk: take_payment(desk, order.id, text), told)
+
+        self.ask_for_payment(order, "", said)
+
+    async def action_go_till(self) -> None:
+        await self.app.run_action("app.go('till')")
+
     async def action_go_counter(self) -> None:
         await self.app.run_action("app.go('counter')")
 
@@ -235,4 +254,4 @@ def tag(order: Order, today: date) -> Content:
         lines += [plain(f"  {words.shift_words(shift, today)}") for shift in words.in_slip_order(order.change)]
     if order.note:
         lines += [plain(" "), plain(order.note, "italic")]
-    return joined(*lines, plain(" "), plain("Price", "bold"), price(order.quote, today), by="\n")
+    return joined(*lines, plain(" "), plain("Price", "bold"), price(order.quote, today, order.paid), by="\n")

@@ -141,7 +141,11 @@ def why_not(action: str, view: View) -> str:
         return "" if view.waiting else "Nobody waits. F2 takes a new message."
     if action == "set_aside":
         return "" if view.case else "There is no conversation to set aside."
+    if action == "go_till":
+        return ""
     order = view.order
+    if action == "payment" and order is not None:
+        return "" if order.quote else "Not priced yet. F5 prices it."
     if order is None:
         return "This conversation holds no order." if view.case else "No conversation is open. F2 takes a new message."
     if action == "other_slip":
@@ -242,7 +246,9 @@ def about(view: View) -> str:
         asks = f"The customer asks for a change: {shifts_words(order.change, view.today)}."
         return f"{asks} {_unfit(order) or 'F4 takes it, ^k keeps it as booked.'}"
     if order.state not in OPEN:
-        return f"This order is {order.state}."
+        paid = view.case is not None and view.case.reading.intent.value == "paid" and not answered(view)
+        more = " She says it is paid: ^w enters it once it is in your account." if paid else ""
+        return f"This order is {order.state}.{more}"
     return f"{_moved(view, order)}{_needs(view, order)}"
 
 

@@ -210,7 +210,7 @@ class Slip(VerticalScroll, can_focus=True):
         self._ways(order, view.asked.get(order.id) if order else None)
         self._rows()
         parts = {
-            "price": price(order.quote, today) if order else plain(""),
+            "price": price(order.quote, today, order.paid) if order else plain(""),
             "room": room_matter(view.room, order, today, old=view.room_is_old) if order else plain(""),
             "reply": reply_matter(view.reply, answered=answered(view)) if order else plain(""),
         }
@@ -293,13 +293,13 @@ def first_to_look_at(order: Order) -> str:
     return next(iter((*changed, *to_check, *to_ask, *filled)), words.ON_SLIP[0])
 
 
-def price(quote: Quote | None, today: date) -> Content:
-    """Each line of a quote with its amount, the total, the deposit and how long it holds."""
+def price(quote: Quote | None, today: date, paid: Decimal = Decimal(0)) -> Content:
+    """Each line of a quote with its amount, the total, the deposit, what is paid, and how long it holds."""
     if quote is None:
         return plain("not worked out yet", "dim")
 
     def amount(value: Decimal) -> str:
-        return money(value, quote.currency)
+        return money(value, quote.currency, quote.locale)
 
     wide = max(len(amount(value)) for value in (*(line.amount for line in quote.lines), quote.total))
     lines = [
@@ -311,6 +311,10 @@ def price(quote: Quote | None, today: date) -> Content:
     if by == rest and by:
         by, rest = "", f", both{by}"
     lines.append(plain(f"deposit {amount(quote.deposit)}{by}, rest {amount(quote.balance)}{rest}"))
+    if paid:
+        left = quote.total - paid
+        rest = f"left {amount(left)}" if left >= 0 else f"to give back {amount(-left)}"
+        lines.append(plain(f"paid {amount(paid)}, {rest}", "bold"))
     lines.append(plain(f"{quote.level} work; this price holds until {words.day(quote.valid_until, today)}", "dim"))
     lines += [plain(note, "italic") for note in quote.notes]
     return joined(*lines, by="\n")

@@ -77,6 +77,7 @@ ANSWERS: Mapping[str, str] = {
     "quote": "the price",
     "confirm": "the confirmation",
     "no room": "no room that day",
+    "remind": "a reminder",
 }
 DUE_IS: Mapping[str, str] = {
     "handover": "hand-over",
@@ -245,6 +246,17 @@ def room_words(verdict: Verdict, order_id: int, names: Mapping[int, str], today:
             return "Clash", f"it can't be made in time{beside}.{lacks}{when}"
         case _:
             return "Not decided", f"{verdict.why.strip().rstrip('.')}. Treat the day as full until it is."
+
+
+def left_to_pay(order: Order) -> str:
+    """`$36.00 left to pay`, `all is paid`, `$5.00 to give back`."""
+    from intake.money import shown
+
+    if order.quote is None:
+        return "no price yet"
+    left = order.quote.total - order.paid
+    amount = shown(abs(left), order.quote.currency, order.quote.locale)
+    return f"{amount} left to pay" if left > 0 else f"{amount} to give back" if left < 0 else "all is paid"
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -16,7 +16,11 @@ from intake.book import search
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "orders", "ties", "apart", "threads", "words", "pantry")
+_TABLES = ("messages", "payments", "quotes", "orders", "ties", "apart", "threads", "words", "pantry")
+_CHILDREN = {
+    "threads": (("messages", "thread"), ("orders", "thread")),
+    "orders": (("payments", "order_id"), ("quotes", "order_id")),
+}
 KEPT = 500
 
 
@@ -111,7 +115,7 @@ def undo(db: Any, at: str) -> str | None:
 
 
 def _forget(db: Any, table: str, change: int, what: str) -> None:
-    for child, column in {"threads": (("messages", "thread"), ("orders", "thread"))}.get(table, ()):
+    for child, column in _CHILDREN.get(table, ()):
         if db.execute(
             f"SELECT 1 FROM {child} WHERE {column} IN (SELECT id FROM {table} WHERE made_by = ?) LIMIT 1", (change,)
         ).fetchone():

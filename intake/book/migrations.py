@@ -150,6 +150,39 @@ def customers(db: Any) -> None:
     ties.make(db)
 
 
+def money(db: Any) -> None:
+    """What the baker settles about a price, every version of a quote, and what was paid.
+
+    `payments.minor` is in the minor unit of the currency (ISO 4217), below zero where it was given back. A row without
+    an amount keeps a message that told of no payment, so that it isn't asked about again.
+    """
+    for statement in (
+        "ALTER TABLE orders ADD COLUMN terms TEXT",
+        """CREATE TABLE quotes (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            order_id INTEGER NOT NULL REFERENCES orders (id),
+            quote TEXT NOT NULL,
+            made_by INTEGER NOT NULL)""",
+        "CREATE INDEX quotes_of_order ON quotes (order_id)",
+        "INSERT INTO quotes (order_id, quote, made_by) SELECT id, quote, 0 FROM orders WHERE quote IS NOT NULL",
+        """CREATE TABLE payments (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            order_id INTEGER NOT NULL REFERENCES orders (id),
+            what TEXT NOT NULL,
+            minor INTEGER NOT NULL,
+            currency TEXT NOT NULL,
+            how TEXT NOT NULL DEFAULT '',
+            day TEXT NOT NULL,
+            note TEXT NOT NULL DEFAULT '',
+            message TEXT NOT NULL DEFAULT '',
+            struck INTEGER NOT NULL DEFAULT 0,
+            made_by INTEGER NOT NULL)""",
+        "CREATE INDEX payments_of_order ON payments (order_id)",
+        "CREATE INDEX payments_by_day ON payments (day)",
+    ):
+        db.execute(statement)
+
+
 STEPS: list[Callable[[Any], None]] = [
     first_book,
     house_words,
@@ -157,4 +190,5 @@ STEPS: list[Callable[[Any], None]] = [
     changes_to_accept,
     customers,
     pantry_and_calendar,
+    money,
 ]

@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake import record
-from intake.model import Cell, Draft, Message, Order, OrdertinError, Reading, State, Thread
+from intake.model import Cell, Draft, Message, Order, OrdertinError, Payment, Quote, Reading, State, Terms, Thread
+from intake.money import minor, of_minor
 
 Row = Mapping[str, Any]
 
@@ -78,9 +80,10 @@ def order_row(order: Order) -> dict[str, Any]:
         "state": order.state.value,
         "step": order.step,
         "draft": draft_text(order.draft),
-        "quote": None if order.quote is None else _text(record.to_plain(order.quote)),
+        "quote": None if order.quote is None else quote_text(order.quote),
         "booked_at": order.booked_at.isoformat() if order.booked_at else None,
         "note": order.note,
+        "terms": None if order.terms == Terms() else _text(record.to_plain(order.terms)),
         "due_first": due.first.isoformat() if due else None,
         "due_last": due.last.isoformat() if due else None,
         "change": _text(record.to_plain(order.change)) if order.change else None,
@@ -101,9 +104,52 @@ def order_of(row: Row, zone: ZoneInfo) -> Order:
             quote=None if row["quote"] is None else record.quote_of(json.loads(row["quote"])),
             booked_at=_moment(row["booked_at"], zone) if row["booked_at"] else None,
             note=row["note"],
+            terms=record.terms_of(json.loads(row["terms"] or "{}")),
+            paid=of_minor(row["paid"], row["paid_in"]) if row["paid"] else Decimal(0),
             change=record.shifts_of(json.loads(row["change"] or "[]")),
             moved=record.shifts_of(json.loads(row["moved"] or "[]")),
         )
+
+
+def payment_row(payment: Payment) -> dict[str, Any]:
+    """The columns of a payment that is added."""
+    return {
+        "order_id": payment.order_id,
+        "what": payment.what,
+        "minor": minor(payment.signed, payment.currency),
+        "currency": payment.currency,
+        "how": payment.how,
+        "day": payment.day.isoformat(),
+        "note": payment.note,
+        "message": payment.message,
+    }
+
+
+def payment_of(row: Row) -> Payment:
+    """Raises OrdertinError where another program has left something in the row that is no payment."""
+    with _readable(f"payment {row['id']}"):
+        return Payment(
+            id=row["id"],
+            order_id=row["order_id"],
+            what=row["what"],
+            amount=abs(of_minor(row["minor"], row["currency"])),
+            currency=row["currency"],
+            how=row["how"],
+            day=date.fromisoformat(row["day"]),
+            note=row["note"],
+            message=row["message"],
+            struck=bool(row["struck"]),
+        )
+
+
+def quote_text(quote: Quote) -> str:
+    return _text(record.to_plain(quote))
+
+
+def quote_of(row: Row) -> Quote:
+    """Raises OrdertinError where another program has left something in the row that is no quote."""
+    with _readable(f"a quote of order {row['order_id']}"):
+        return record.quote_of(json.loads(row["quote"]))
 
 
 def draft_text(draft: Draft) -> str:

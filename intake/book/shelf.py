@@ -11,9 +11,14 @@ from zoneinfo import ZoneInfo
 from intake.book import rows, search
 from intake.book.journal import Change
 from intake.book.store import Book
-from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Reading, Thread
+from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Payment, Quote, Reading, Thread
 
 REPLY = "reply:"
+# Orders with what has been paid for them, in minor units of the currency that it was paid in.
+_ORDERS = (
+    "SELECT o.*, (SELECT sum(minor) FROM payments WHERE order_id = o.id AND NOT struck) AS paid,"
+    " (SELECT max(currency) FROM payments WHERE order_id = o.id AND NOT struck) AS paid_in FROM orders o"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +140,7 @@ class Shelf:
 
     def _order_row(self, order_id: int) -> dict[str, Any]:
         # What SQLite can't hold as a number is none of its rows.
-        found = self._rows("SELECT * FROM orders WHERE id = ?", order_id) if abs(order_id) < 2**63 else []
+        found = self._rows(f"{_ORDERS} WHERE o.id = ?", order_id) if abs(order_id) < 2**63 else []
         if not found:
             raise OrdertinError(f"there is no order {order_id} in the book")
         return found[0]
@@ -146,13 +151,13 @@ class Shelf:
 
     def orders(self, number: int) -> tuple[Order, ...]:
         """All orders of a conversation, in their places."""
-        found = self._rows("SELECT * FROM orders WHERE thread = ? ORDER BY place", number)
+        found = self._rows(f"{_ORDERS} WHERE o.thread = ? ORDER BY o.place", number)
         return tuple(rows.order_of(row, self._zone) for row in found)
 
     def current(self, number: int) -> tuple[Order, ...]:
         """The orders of the part of a conversation that is read."""
         found = self._rows(
-            "SELECT o.* FROM orders o JOIN threads t ON t.id = o.thread"
+            f"{_ORDERS} JOIN threads t ON t.id = o.thread"
             " WHERE t.id = ? AND o.since = t.since ORDER BY o.place",
             number,
         )
@@ -161,15 +166,14 @@ class Shelf:
     def in_state(self, *states: str) -> tuple[Order, ...]:
         """All orders in one of `states`, by hand-over day, those without one last."""
         found = self._rows(
-            f"SELECT * FROM orders WHERE state IN ({_marks(states)})"
-            " ORDER BY due_last IS NULL, due_last, id",
+            f"{_ORDERS} WHERE o.state IN ({_marks(states)}) ORDER BY o.due_last IS NULL, o.due_last, o.id",
             *states,
         )
         return tuple(rows.order_of(row, self._zone) for row in found)
 
     def asked_otherwise(self) -> tuple[Order, ...]:
         """The orders with a change to accept, by hand-over day."""
-        found = self._rows("SELECT * FROM orders WHERE change IS NOT NULL ORDER BY due_last IS NULL, due_last, id")
+        found = self._rows(f"{_ORDERS} WHERE o.change IS NOT NULL ORDER BY o.due_last IS NULL, o.due_last, o.id")
         return tuple(rows.order_of(row, self._zone) for row in found)
 
     def add_order(self, change: Change, number: int, order: Order) -> int:
@@ -182,12 +186,37 @@ class Shelf:
             "since": self._thread_row(number)["since"],
             "as_read": rows.draft_text(order.draft),
         }
-        return change.add("orders", [row])
+        added = change.add("orders", [row])
+        if order.quote is not None:
+            self._keep_quote(change, added, None, order.quote)
+        return added
 
     def keep_order(self, change: Change, order: Order, as_read: Draft | None = None) -> None:
         """Writes `order` as it now stands, and, where it was read again, how it was read."""
         read = {} if as_read is None else {"as_read": rows.draft_text(as_read)}
+        if order.quote is not None:
+            self._keep_quote(change, order.id, self.order(order.id).quote, order.quote)
         change.alter("orders", order.id, {**rows.order_row(order), **read})
+
+    def _keep_quote(self, change: Change, order_id: int, before: Quote | None, after: Quote) -> None:
+        """Keeps another version of a quote, where it is one."""
+        if after != before:
+            change.add("quotes", [{"order_id": order_id, "quote": rows.quote_text(after)}])
+
+    def quotes(self, order_id: int) -> tuple[Quote, ...]:
+        """Every version of an order's quote, the oldest first."""
+        found = self._rows("SELECT * FROM quotes WHERE order_id = ? ORDER BY id", order_id)
+        return tuple(rows.quote_of(row) for row in found)
+
+    def payments(self, order_id: int | None = None, *, every: bool = False) -> tuple[Payment, ...]:
+        """The payments of an order, or of all, by day; `every` gives the messages that told of none, too."""
+        found = self._rows(
+            "SELECT * FROM payments WHERE (? IS NULL OR order_id = ?) AND (? OR what != 'none') ORDER BY day, id",
+            order_id,
+            order_id,
+            every,
+        )
+        return tuple(rows.payment_of(row) for row in found)
 
     def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
         """Messages that hold all of `words`, the newest first: conversation, customer, message. Where the last word is

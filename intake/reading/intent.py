@@ -49,6 +49,11 @@ _ORDERING = re.compile(
 )
 
 
+def says_paid(low: str) -> bool:
+    """Whether a customer says, in small letters, that money has been sent; what she is going to pay is none."""
+    return bool(_PAID.search(low)) and not _WILL_PAY.search(low)
+
+
 def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new: frozenset[str]) -> Cell[str]:
     """The intent of the last customer turn. `changed` and `new` are the fields that it altered or added."""
     turns = [f for f in found if not f.turn.mine and f.turn.bare and f.turn.kind == "said"]
@@ -77,7 +82,7 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("change", "a cancellation taken back")
     if _CANCEL.search(low):
         return cell("cancel", "a cancellation")
-    if _PAID.search(low) and not _WILL_PAY.search(low):
+    if says_paid(low):
         return cell("paid", "money was sent")
     if (
         re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from intake.house import House
-from intake.model import Clash, Draft, Order, Quote, Verdict
+from intake.model import Clash, Draft, Order, State, Verdict
+from intake.money import in_language
 from intake.money import shown as money
 from intake.replies.dates import day_words, due_words
 from intake.replies.questions import plain, questions, shown, words
@@ -42,7 +45,7 @@ def fields_of(order: Order, house: House, verdict: Verdict | None, language: str
         "known": _known(draft, language),
         "questions": [{"text": q.text, "why": plain(q.why)} for q in questions(draft, language)],
         "earliest": day_words(earliest, language) if earliest else "",
-        **_price(order.quote, language),
+        **_price(order, language),
     }
 
 
@@ -64,19 +67,33 @@ def _known(draft: Draft, language: str) -> list[str]:
     return found
 
 
-def _price(quote: Quote | None, language: str) -> dict[str, Any]:
-    names = ("total", "deposit", "balance", "deposit_by", "balance_by", "valid_until")
+def _price(order: Order, language: str) -> dict[str, Any]:
+    """The lines of the quote; of deposit and balance what is still to be paid: with `paid` they are the total."""
+    names = ("total", "deposit", "balance", "deposit_by", "balance_by", "valid_until", "paid", "lapses")
+    quote = order.quote
     if quote is None:
         return {"price_lines": [], **dict.fromkeys(names, "")}
+    locale, currency = in_language(quote.locale, language), quote.currency
+    deposit = max(Decimal(0), quote.deposit - order.paid)
+    balance = max(Decimal(0), quote.total - order.paid - deposit)
+
+    def amount(value: Decimal) -> str:
+        return money(value, currency, locale) if value else ""
+
+    def day(value: date | None) -> str:
+        return day_words(value, language) if value else ""
+
     return {
         "price_lines": [
-            {"label": plain(label_words(line.label, language)), "amount": money(line.amount, quote.currency)}
+            {"label": plain(label_words(line.label, language)), "amount": money(line.amount, currency, locale)}
             for line in quote.lines
         ],
-        "total": money(quote.total, quote.currency),
-        "deposit": money(quote.deposit, quote.currency) if quote.deposit else "",
-        "balance": money(quote.balance, quote.currency) if quote.balance else "",
-        "deposit_by": day_words(quote.deposit_by, language) if quote.deposit_by else "",
-        "balance_by": day_words(quote.balance_by, language) if quote.balance_by else "",
-        "valid_until": day_words(quote.valid_until, language),
+        "total": money(quote.total, currency, locale),
+        "deposit": amount(deposit),
+        "balance": amount(balance),
+        "deposit_by": day(quote.deposit_by),
+        "balance_by": day(quote.balance_by),
+        "valid_until": day(quote.valid_until),
+        "paid": amount(order.paid),
+        "lapses": day(quote.valid_until) if order.state is State.QUOTED else "",
     }

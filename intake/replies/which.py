@@ -31,5 +31,9 @@ def proposed(order: Order, verdict: Verdict | None) -> tuple[str, str]:
 
 
 def kinds(order: Order) -> tuple[str, ...]:
-    """The kinds of reply that have something to say: a question only where there is one."""
-    return (*(["ask"] if questions(order.draft, "en") else []), "quote", "confirm", "no room")
+    """The kinds of reply that have something to say: a question only where there is one, a reminder where money of an
+    agreed order is still to come."""
+    agreed = order.state in (State.BOOKED, State.HANDED_OVER)
+    owes = agreed and order.quote is not None and order.quote.total > order.paid
+    asks = ["ask"] if questions(order.draft, "en") else []
+    return (*asks, "quote", "confirm", "no room", *(["remind"] if owes else []))

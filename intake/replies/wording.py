@@ -28,7 +28,7 @@ from intake.replies.questions import plain
 from intake.replies.sample import samples
 from intake.replies.words import LANGUAGES, SUBJECTS
 
-KINDS = ("ask", "quote", "confirm", "no room")
+KINDS = ("ask", "quote", "confirm", "no room", "remind")
 
 _TEXT_LIMIT = 20_000
 _DEEPEST_LOOP = 2
@@ -54,7 +54,13 @@ _NODES = (
     nodes.Not,
     nodes.Concat,
 )
-_NEEDED = {"quote": ("count", "due"), "confirm": ("count", "due", "handover"), "no_room": ("due",), "ask": ()}
+_NEEDED = {
+    "quote": ("count", "due"),
+    "confirm": ("count", "due", "handover"),
+    "no_room": ("due",),
+    "ask": (),
+    "remind": (),
+}
 
 
 class _Sandbox(SandboxedEnvironment):
@@ -80,7 +86,7 @@ def write(
     verdict: Verdict | None = None,
     language: str = "",
 ) -> Reply:
-    """The reply of `kind` (`ask`, `quote`, `confirm`, `no room`) to `order`, ready to be read over and sent.
+    """The reply of `kind` (`ask`, `quote`, `confirm`, `no room`, `remind`) to `order`, ready to be read over and sent.
 
     `templates` is the baker's folder of wording, None for the words that come with the program. `language` is `en` or
     `es`; empty or unknown, it is the house's. Raises OrdertinError for an unknown kind.
@@ -220,6 +226,6 @@ def _missing(name: str, order: Order) -> tuple[str, ...]:
             lacks.append("theme")
         if draft.handover.value in ("ship", "deliver") and draft.address.missing:
             lacks.append("address")
-    if name in ("quote", "confirm") and order.quote is None:
+    if name in ("quote", "confirm", "remind") and order.quote is None:
         lacks.append("quote")
     return tuple(lacks)

@@ -15,12 +15,14 @@ SUBJECTS = {
         "quote": "The price of your cookies",
         "confirm": "Your cookie order",
         "no_room": "Your cookies",
+        "remind": "A word about your cookie order",
     },
     "es": {
         "ask": "Una pregunta sobre sus galletas",
         "quote": "El precio de sus galletas",
         "confirm": "Su pedido de galletas",
         "no_room": "Sus galletas",
+        "remind": "Sobre su pedido de galletas",
     },
 }
 
@@ -184,6 +186,10 @@ _LABELS_ES = (
     (r"(\d+) cookies, plain", r"\1 galletas, sencillas"),
     (r"(\d+) cookies, detailed", r"\1 galletas, detalladas"),
     (r"(\d+) cookies, elaborate", r"\1 galletas, elaboradas"),
+    (r"1 mini cookie, (\w+)", r"1 galleta mini, \1"),
+    (r"(\d+) mini cookies, (\w+)", r"\1 galletas mini, \2"),
+    (r"1 large cookie, (\w+)", r"1 galleta grande, \1"),
+    (r"(\d+) large cookies, (\w+)", r"\1 galletas grandes, \2"),
     (r"1 extra design", "1 diseño adicional"),
     (r"(\d+) extra designs", r"\1 diseños adicionales"),
     (r"1 extra color", "1 color adicional"),
@@ -200,7 +206,12 @@ _LABELS_ES = (
     (r"Shipping, (\d+) parcels", r"Envío, \1 paquetes"),
     (r"Delivery", "Entrega a domicilio"),
     (r"Rush", "Cargo por urgencia"),
+    (r"Minimum order", "Pedido mínimo"),
+    (r"Discount", "Descuento"),
+    (r"Rounding", "Redondeo"),
+    (r"Sales tax", "Impuesto sobre las ventas"),
 )
+_LEVELS_ES = {"plain": "sencillas", "detailed": "detalladas", "elaborate": "elaboradas"}
 
 _ALLERGENS_ES = (
     "Hechas en una cocina casera que usa trigo, leche y huevo, y donde puede haber frutos secos y soya. "
@@ -273,10 +284,16 @@ def packaging_words(kinds: Sequence[str], language: str) -> tuple[str, ...]:
     return tuple(_PACKAGING_ES.get(kind, kind) for kind in kinds) if language == "es" else tuple(kinds)
 
 
+def _in_spanish(level: str, *, one: bool) -> str:
+    words = _LEVELS_ES.get(level, level)
+    return words.removesuffix("s") if one and level in _LEVELS_ES else words
+
+
 def label_words(label: str, language: str) -> str:
     """The label of a price line in the language; a label that is not known stays as it is."""
     if language == "es":
         for pattern, words in _LABELS_ES:
             if found := re.fullmatch(pattern, label):
-                return found.expand(words)
+                *start, last = found.expand(words).rpartition(", ")
+                return "".join(start) + _in_spanish(last, one=label.startswith("1 "))
     return label

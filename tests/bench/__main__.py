@@ -1,4 +1,4 @@
-"""`python -m tests.bench [start|paint|reading|hostile ...]`: how fast, against something public in the same run.
+"""`python -m tests.bench [start|paint|reading|hostile|pricing ...]`: how fast, against something public beside it.
 
 One table, a row a thing measured. Each figure is the median of its runs, taken in turns with what it is held
 against, so that a busy machine slows both.
@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import fuzz, hostile, inbox, kill, reading, start
+from tests.bench import fuzz, hostile, inbox, kill, pricing, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -18,6 +18,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "paint": start.first_paint,
     "reading": reading.speed,
     "hostile": hostile.growth,
+    "pricing": pricing.speed,
     "taking": inbox.taking,
     "searching": inbox.searching,
     "fuzz": fuzz.exports,
@@ -29,7 +30,7 @@ def main(wanted: list[str]) -> int:
     if unknown := set(wanted) - PARTS.keys():
         print(f"there is no part {', '.join(sorted(unknown))}; there are {', '.join(PARTS)}", file=sys.stderr)
         return 2
-    beside = ", ".join(f"{name} {version(name)}" for name in ("textual", "dateparser", "spacy"))
+    beside = ", ".join(f"{name} {version(name)}" for name in ("textual", "dateparser", "spacy", "babel"))
     print(f"Python {sys.version.split()[0]}, {beside}")
     print(f"{'what':<44} {'ours':>12} {'beside it':>34} {'ratio':>8}")
     for part in wanted or PARTS:

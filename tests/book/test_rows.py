@@ -52,12 +52,21 @@ def test_a_message_comes_back(table: Book, message: Message) -> None:
 
 @pytest.mark.parametrize(
     "spoilt",
-    [{"state": "lost"}, {"draft": "{"}, {"draft": "[]"}, {"quote": "{}"}, {"booked_at": "soon"}, {"change": "{}"}],
+    [
+        {"state": "lost"},
+        {"draft": "{"},
+        {"draft": "[]"},
+        {"quote": "{}"},
+        {"booked_at": "soon"},
+        {"change": "{}"},
+        {"terms": "[]"},
+        {"terms": '{"lettered": "four"}'},
+    ],
     ids=str,
 )
 def test_a_row_that_another_program_has_spoilt_is_named(spoilt: dict[str, Any]) -> None:
     order = Order(7, "t1", 0, State.DRAFT, Draft())
-    row = {"id": 7, "thread": 1, "place": 0, **rows.order_row(order)}
+    row = {"id": 7, "thread": 1, "place": 0, "paid": None, "paid_in": None, **rows.order_row(order)}
     assert rows.order_of(row, ZONE) == order
     with pytest.raises(OrdertinError, match="order 7"):
         rows.order_of({**row, **spoilt}, ZONE)

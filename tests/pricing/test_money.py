@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intake.money import decimals, shown
+from intake.money import decimals, in_language, known_locale, minor, of_minor, shown
 from intake.pricing.money import rounded, split, step_of
 
 D = Decimal
@@ -35,10 +35,10 @@ def test_minor_units_are_those_of_the_standard(currency: str, expected: int) -> 
         (D("1250.5"), "USD", "$1,250.50"),
         (D("0"), "USD", "$0.00"),
         (D("-3.5"), "USD", "-$3.50"),
-        (D("84"), "EUR", "EUR 84.00"),
-        (D("84"), "JPY", "JPY 84"),
-        (D("84"), "KWD", "KWD 84.000"),
-        (D("-84"), "KWD", "-KWD 84.000"),
+        (D("84"), "EUR", "€84.00"),
+        (D("84"), "JPY", "¥84"),
+        (D("84"), "KWD", "KWD\N{NO-BREAK SPACE}84.000"),
+        (D("-84"), "KWD", "-KWD\N{NO-BREAK SPACE}84.000"),
         (D("0.505"), "USD", "$0.505"),
         (D("1E+2"), "USD", "$100.00"),
     ],
@@ -57,11 +57,56 @@ def test_shown(amount: Decimal, currency: str, expected: str) -> None:
         (D("10.125"), D("0.25"), D("10.25")),
         (D("2.5"), D("1"), D("3")),
         (D("3.5"), D("1"), D("4")),
+        (D("-2.5"), D("1"), D("-2")),
+        (D("-2.51"), D("1"), D("-3")),
     ],
     ids=str,
 )
 def test_a_half_goes_up(amount: Decimal, step: Decimal, expected: Decimal) -> None:
     assert rounded(amount, step) == expected
+
+
+@pytest.mark.parametrize(
+    ("amount", "rule", "expected"),
+    [
+        ("2.5", "half even", "2"),
+        ("3.5", "half even", "4"),
+        ("2.51", "half even", "3"),
+        ("2.01", "up", "3"),
+        ("2", "up", "2"),
+        ("-2.9", "up", "-2"),
+    ],
+)
+def test_the_other_rules(amount: str, rule: str, expected: str) -> None:
+    assert rounded(D(amount), D(1), rule) == D(expected)
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "units"), [("12.34", "USD", 1234), ("-5", "JPY", -5), ("0.125", "KWD", 125), ("0", "EUR", 0)]
+)
+def test_minor_units_and_back(amount: str, currency: str, units: int) -> None:
+    assert minor(D(amount), currency) == units
+    assert of_minor(units, currency) == D(amount)
+
+
+@pytest.mark.parametrize(("amount", "currency"), [("0.005", "USD"), ("0.5", "JPY")])
+def test_what_is_finer_than_the_currency_is_no_amount(amount: str, currency: str) -> None:
+    with pytest.raises(ValueError, match="finer"):
+        minor(D(amount), currency)
+
+
+@pytest.mark.parametrize(
+    ("locale", "language", "expected"),
+    [("en_US", "en", "en_US"), ("en_US", "es", "es_US"), ("de_DE", "es", "es_DE"), ("en", "es", "es")],
+)
+def test_the_locale_of_a_text(locale: str, language: str, expected: str) -> None:
+    found = in_language(locale, language)
+    assert found == (expected if known_locale(expected) else locale)
+
+
+@pytest.mark.parametrize("name", ["xx_YY", "nonsense!", "", "en US"])
+def test_what_is_no_locale(name: str) -> None:
+    assert not known_locale(name)
 
 
 @pytest.mark.parametrize(

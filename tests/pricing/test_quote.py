@@ -11,7 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from intake.house import House, RatesPart, default_house
-from intake.model import Cell, Design, Draft, Due, Problem, Quote
+from intake.house_rates import rates_of_text
+from intake.model import Cell, Design, Draft, Due, Problem, Quote, QuoteLine, Terms
+from intake.money import decimals
 from intake.pricing.quote import quote
 
 D = Decimal
@@ -36,8 +38,7 @@ def house(**changes: Any) -> House:
         "gift_box_dozen": D("3"),
         "shipping": D("14"),
         "delivery": D("12"),
-        "rush_days": 7,
-        "rush_percent": D("25"),
+        "rush": [{"under_days": 7, "percent": D("25")}],
         "deposit_percent": D("50"),
         "balance_days": 3,
         "valid_days": 7,
@@ -57,8 +58,8 @@ def draft(**values: Any) -> Draft:
     return Draft(**{name: Cell(value, sure=True) for name, value in values.items() if value is not None})
 
 
-def priced(wanted: Draft, rules: House, today: date = TODAY) -> Quote:
-    made = quote(wanted, rules, today=today)
+def priced(wanted: Draft, rules: House, today: date = TODAY, **terms: Any) -> Quote:
+    made = quote(wanted, rules, today=today, terms=Terms(**terms))
     assert isinstance(made, Quote)
     return made
 
@@ -116,12 +117,12 @@ BY_HAND = [
     ),
     # 72.00 + 12.00 = 84.00
     ("delivered", {"handover": "deliver"}, [("24 cookies, plain", "72.00"), ("Delivery", "12.00")], "84.00"),
-    # 6 days' notice is under 7: (72.00 + 12.00) x 25 / 100 = 21.00; 105.00
+    # 6 days' notice is under 7: 72.00 x 25 / 100 = 18.00, and the way is not rushed; 102.00
     (
         "a rush",
         {"handover": "deliver", "due": Due.on(date(2026, 3, 8))},
-        [("24 cookies, plain", "72.00"), ("Delivery", "12.00"), ("Rush", "21.00")],
-        "105.00",
+        [("24 cookies, plain", "72.00"), ("Rush", "18.00"), ("Delivery", "12.00")],
+        "102.00",
     ),
     # 7 days' notice is not under 7
     ("a week's notice", {"due": Due.on(date(2026, 3, 9))}, [("24 cookies, plain", "72.00")], "72.00"),
@@ -178,8 +179,8 @@ DATES = [
     ("soon", Due.on(date(2026, 3, 8)), "pickup", "50", date(2026, 3, 8), date(2026, 3, 5), date(2026, 3, 5)),
     ("no deposit", FAR, "pickup", "0", date(2026, 3, 9), None, date(2026, 4, 15)),
     ("all in advance", FAR, "pickup", "100", date(2026, 3, 9), date(2026, 3, 9), None),
-    # to arrive Saturday 18 April, 3 business days back is Wednesday 15, which is a posting day; less 3 days
-    ("shipped", FAR, "ship", "50", date(2026, 3, 9), date(2026, 3, 9), date(2026, 4, 12)),
+    # to be there on Saturday 18 April it arrives on Friday 17, 3 business days after Tuesday 14; less 3 days
+    ("shipped", FAR, "ship", "50", date(2026, 3, 9), date(2026, 3, 9), date(2026, 4, 11)),
     # a window counts from its first day
     (
         "window",
@@ -247,23 +248,34 @@ def test_what_cannot_be_priced(values: dict[str, Any], words: str) -> None:
 
 
 MONEY = st.decimals(0, 500, places=3)
+PERCENT = st.decimals(0, 100, places=2)
 TEXTS = st.lists(st.text(max_size=6), max_size=9).map(tuple)
+EDITS = st.lists(st.integers(-300, 3000), max_size=3)
 
 
 @given(data=st.data())
 def test_every_quote_adds_up(data: st.DataObject) -> None:
+    """For any rates and any currency: the lines are the total, the deposit and the balance are the total, and every
+    amount is money that there is."""
     draw = data.draw
-    names = ["extra_design", "extra_color", "lettering_each", "ribbon_each", "shipping", "delivery"]
+    currency = draw(st.sampled_from(["USD", "EUR", "JPY", "KWD", "CLF"]))
+    names = ["extra_design", "extra_color", "lettering_each", "ribbon_each", "shipping", "delivery", "minimum_total"]
     rules = house(
-        currency=draw(st.sampled_from(["USD", "EUR", "JPY", "KWD", "CLF"])),
+        currency=currency,
         per_dozen={level: draw(MONEY) for level in ("plain", "detailed", "elaborate")},
         round_to=draw(st.sampled_from([D("0.001"), D("0.01"), D("0.05"), D("1"), D("2.5")])),
-        rush_percent=draw(st.decimals(0, 100, places=2)),
-        deposit_percent=draw(st.decimals(0, 100, places=2)),
+        rounding=draw(st.sampled_from(["half up", "half even", "up"])),
+        rush=[{"under_days": 7, "percent": draw(PERCENT), "flat": draw(MONEY)}],
+        discounts=[{"from_count": 24, "percent": draw(st.decimals("0.01", "99.99", places=2))}],
+        tax_percent=draw(st.decimals(0, 50, places=3)),
+        tax_on_the_way=draw(st.booleans()),
+        deposit_percent=draw(PERCENT),
         valid_days=draw(st.integers(1, 60)),
         balance_days=draw(st.integers(0, 60)),
         **{name: draw(MONEY) for name in names},
     )
+    unit = D(1).scaleb(-decimals(currency))
+    edits = tuple(QuoteLine("by hand", units * unit, "", "edit") for units in draw(EDITS))
     first = TODAY + timedelta(days=draw(st.integers(-3, 60)))
     due = Due(first, max(first, TODAY) + timedelta(days=draw(st.integers(0, 9))))
     wanted = draft(
@@ -275,10 +287,17 @@ def test_every_quote_adds_up(data: st.DataObject) -> None:
         lettering=draw(TEXTS),
         packaging=("ribbon", "gift box"),
     )
-    made = priced(wanted, rules)
+    made = quote(wanted, rules, today=TODAY, terms=Terms(edits=edits, level=draw(st.sampled_from(["", "elaborate"]))))
+    if isinstance(made, Problem):
+        assert "less than nothing" in made.what
+        return
     assert sum(line.amount for line in made.lines) == made.total
     assert made.deposit + made.balance == made.total
-    assert min(made.deposit, made.balance, *(line.amount for line in made.lines)) >= 0
+    assert min(made.deposit, made.balance) >= 0
+    assert all(amount % unit == 0 for amount in (made.deposit, made.balance, *(line.amount for line in made.lines)))
+    kinds = {line.kind for line in made.lines if line.amount < 0}
+    assert kinds <= {"discount", "edit", "rounding"}
     days = [TODAY, made.deposit_by or TODAY, made.balance_by or max(due.first, TODAY), max(due.first, TODAY)]
     assert days == sorted(days)
     assert TODAY <= made.valid_until <= max(due.first, TODAY)
+    assert rates_of_text(made.rates) == rules.rates

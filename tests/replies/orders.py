@@ -52,9 +52,14 @@ def sure(**values: Any) -> Draft:
 
 
 def order(
-    *, state: State = State.BOOKED, quote: Quote | None = PRICE, only: dict[str, Any] | None = None, **changes: Any
+    *,
+    state: State = State.BOOKED,
+    quote: Quote | None = PRICE,
+    paid: Decimal = Decimal(0),
+    only: dict[str, Any] | None = None,
+    **changes: Any,
 ) -> Order:
     """The order of SAID with `changes`, None to leave a field out; or one of nothing but `only`."""
     values = {**SAID, **changes} if only is None else only
     draft = sure(**{name: value for name, value in values.items() if value is not None})
-    return Order(7, "t1", 0, state, draft, quote=quote)
+    return Order(7, "t1", 0, state, draft, quote=quote, paid=paid)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from intake.house import default_house
 from intake.model import Cell, Clash, Fits, NotProven, Plan, State, Verdict
 from intake.replies.cautions import cautions
-from intake.replies.which import proposed
+from intake.replies.which import kinds, proposed
 from tests.replies.orders import PRICE, order
 
 CLASH = Clash((3, 7), 7, "4 hours are lacking", date(2026, 6, 27))
@@ -54,3 +55,19 @@ def test_cautions(values: dict[str, Any], words: tuple[str, ...]) -> None:
 
 def test_no_cautions_without_a_reason() -> None:
     assert cautions(order(handover="pickup", dietary=None), default_house()) == ()
+
+
+@pytest.mark.parametrize(
+    ("values", "reminds"),
+    [
+        ({"state": State.BOOKED}, True),
+        ({"state": State.HANDED_OVER}, True),
+        ({"state": State.BOOKED, "paid": Decimal("153.99")}, True),
+        ({"state": State.BOOKED, "paid": Decimal("154")}, False),
+        ({"state": State.BOOKED, "quote": None}, False),
+        ({"state": State.QUOTED}, False),
+    ],
+    ids=str,
+)
+def test_a_reminder_is_offered_while_money_of_an_agreed_order_is_to_come(values: dict[str, Any], reminds: bool) -> None:
+    assert ("remind" in kinds(order(**values))) == reminds

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -56,6 +57,7 @@ SPANISH = [
     ("quote", ("36 galletas, detalladas: $144.00", "Este precio vale hasta el lunes 8 de junio de 2026", "3 cajas")),
     ("confirm", ("Recogida: viernes 19 de junio de 2026 a las 2:30 p. m.", "Anticipo: $77.00", "frutos secos")),
     ("no room", ("sábado 27 de junio de 2026",)),
+    ("remind", ("El anticipo", "$77.00", "lunes 8 de junio de 2026")),
 ]
 
 
@@ -93,12 +95,35 @@ def test_a_confirmation_always_names_the_allergens(language: str, values: dict[s
         ({"due_is": "event"}, ("Your event: Friday", "when before it"), ("Pick-up: ",)),
         ({"dietary": ("kosher",)}, ("a kitchen that meets what this calls for: kosher",), ("free of",)),
         ({"quote": None}, (), ("Price", "Deposit", "$")),
+        # of a total of 154.00, half of it down
+        ({"paid": Decimal("0")}, ("Deposit: $77.00", "Balance: $77.00"), ("Received",)),
+        ({"paid": Decimal("50")}, ("Received: $50.00", "Deposit: $27.00", "Balance: $77.00"), ()),
+        ({"paid": Decimal("77")}, ("Received: $77.00", "Balance: $77.00"), ("Deposit",)),
+        ({"paid": Decimal("154")}, ("Received: $154.00",), ("Deposit", "Balance")),
     ],
 )
 def test_the_confirmation_follows_the_order(
     values: dict[str, Any], there: tuple[str, ...], not_there: tuple[str, ...]
 ) -> None:
     text = text_of("confirm", **values)
+    assert all(word in text for word in there)
+    assert not any(word in text for word in not_there)
+
+
+@pytest.mark.parametrize(
+    ("values", "there", "not_there"),
+    [
+        ({}, ("The deposit for your cookies for Friday, June 19", "$77.00, due by Monday, June 8"), ("So far",)),
+        ({"paid": Decimal("77")}, ("The balance", "$77.00", "I have $77.00 of $154.00"), ("deposit",)),
+        ({"paid": Decimal("154")}, ("paid for",), ("balance", "deposit", "sent it already")),
+        ({"state": State.QUOTED}, ("$154.00, holds until Monday, June 8, 2026", "deposit of $77.00"), ("due by",)),
+    ],
+    ids=["deposit", "balance", "paid", "price ends"],
+)
+def test_a_reminder_says_what_is_due_and_no_more(
+    values: dict[str, Any], there: tuple[str, ...], not_there: tuple[str, ...]
+) -> None:
+    text = text_of("remind", **values)
     assert all(word in text for word in there)
     assert not any(word in text for word in not_there)
 
@@ -137,6 +162,8 @@ def test_a_greeting_without_a_name() -> None:
         ("quote", {"only": {}, "quote": None}, ("count", "due", "quote")),
         ("ask", {"only": {}, "quote": None}, ()),
         ("no room", {"only": {}}, ("due",)),
+        ("remind", {"only": {}}, ()),
+        ("remind", {"quote": None}, ("quote",)),
     ],
 )
 def test_missing(kind: str, values: dict[str, Any], expected: tuple[str, ...]) -> None:
@@ -239,7 +266,8 @@ def test_copies_are_made_once_and_kept(tmp_path: Path) -> None:
     folder = tmp_path / "wording"
     text_of("confirm", templates=folder)
     names = {path.name for path in folder.iterdir()}
-    assert names == {f"{kind}{end}" for kind in ("ask", "quote", "confirm", "no_room") for end in (".txt", ".es.txt")}
+    kinds = ("ask", "quote", "confirm", "no_room", "remind")
+    assert names == {f"{kind}{end}" for kind in kinds for end in (".txt", ".es.txt")}
     (folder / "confirm.txt").write_text("Yes, {{ name }}: {{ count }}.", encoding="utf-8")
     (folder / "ask.txt").unlink()
     assert text_of("confirm", templates=folder) == "Yes, Gwen: 36."

@@ -43,7 +43,8 @@ async def test_an_export_is_taken_and_the_baker_is_asked_who_she_is(
     opened: Opened, desk: Desk, tmp_path: Path, size: tuple[int, int]
 ) -> None:
     async with opened(size) as pilot:
-        await press(pilot, "ctrl+e")
+        await counter(pilot).do("take")
+        await settle(pilot)
         pilot.app.screen.query_one(Input).value = str(chat(tmp_path))
         await pilot.press("enter")
         while not isinstance(pilot.app.screen, Ask):
@@ -66,7 +67,8 @@ async def test_an_export_is_taken_and_the_baker_is_asked_who_she_is(
 async def test_what_can_not_be_taken_is_said(opened: Opened, tmp_path: Path, name: str, says: str) -> None:
     (tmp_path / "broken.json").write_text('[{"from"')
     async with opened() as pilot:
-        await press(pilot, "ctrl+e")
+        await counter(pilot).do("take")
+        await settle(pilot)
         pilot.app.screen.query_one(Input).value = str(tmp_path / name) if name else ""
         await press(pilot, "enter")
         assert says in " ".join(screen_text(pilot.app).replace("│", " ").split())
@@ -81,7 +83,8 @@ async def test_a_take_can_be_stopped(opened: Opened, desk: Desk, monkeypatch: py
 
     monkeypatch.setattr(desk, "take", endless)
     async with opened() as pilot:
-        await press(pilot, "ctrl+e")
+        await counter(pilot).do("take")
+        await settle(pilot)
         pilot.app.screen.query_one(Input).value = "box.mbox"
         await pilot.press("enter")
         while "messages found" not in screen_text(pilot.app):

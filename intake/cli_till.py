@@ -1,0 +1,186 @@
+"""The commands of money: price, pay, till. Nothing heavy is imported before one of them runs."""
+
+from __future__ import annotations
+
+import argparse
+
+TYPE_CHECKING = False  # as in intake.cli
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import date
+
+    from intake.desk import Desk
+    from intake.home import Home
+
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+
+
+def add(commands: Commands, home: Callable[[], Home]) -> None:
+    """Adds the commands of money; `home` finds the baker's folders."""
+    price = commands.add_parser("price", help="print an order's quote, or settle something about it")
+    price.add_argument("order", metavar="ORDER", help="its number")
+    price.add_argument(
+        "words", nargs="*", metavar="WORDS", help='such as elaborate, mini, "6 miles", "4 lettered" or "courtesy -5"'
+    )
+    price.add_argument("--cost", action="store_true", help="also what it costs you, and what an hour of it earns")
+    price.add_argument("--versions", action="store_true", help="every quote that was made for it")
+    price.set_defaults(run=lambda args: _price(args, home()))
+
+    pay = commands.add_parser("pay", help="enter money taken for an order, or given back")
+    pay.add_argument("order", metavar="ORDER", help="its number")
+    pay.add_argument("words", nargs="+", metavar="WORDS", help='such as "36 cash", "back 10 card" or "strike 3"')
+    pay.add_argument("--on", metavar="DAY", help="when it came, such as 2027-03-14 (today, if not given)")
+    pay.add_argument("--note", metavar="TEXT", default="", help="a word on it, for the ledger")
+    pay.set_defaults(run=lambda args: _pay(args, home()))
+
+    till = commands.add_parser("till", help="money of a month and its year, what is owed, and the ledger")
+    till.add_argument("--month", metavar="MONTH", help="such as 2027-03 (this one, if not given)")
+    till.add_argument("--ledger", metavar="FILE", help="write every payment to FILE as CSV, or - to print it")
+    till.set_defaults(run=lambda args: _till(args, home()))
+
+
+def _number(given: str) -> int:
+    from intake.model import OrdertinError
+
+    digits = given.strip().removeprefix("#")
+    if not (digits.isascii() and digits.isdigit() and len(digits) < 16):
+        raise OrdertinError(f"“{given:.40}” is not the number of an order", todo="ordertin rack lists them")
+    return int(digits)
+
+
+def _price(args: argparse.Namespace, home: Home) -> int:
+    from intake.desk import Desk
+    from intake.pricing.printed import cost_lines, payment_line, quote_lines
+
+    number = _number(args.order)
+    with Desk(home) as desk:
+        if args.words:
+            desk.till.settle(number, " ".join(args.words))
+        order, quote = desk.order(number), desk.till.price(number)
+        versions = desk.till.versions(number)
+        if args.versions:
+            for place, each in enumerate(versions, 1):
+                _print(quote_lines(order, each, place, why=False))
+        kept = order.quote is not None
+        _print(quote_lines(order, quote, len(versions) if kept else len(versions) + 1))
+        for payment in desk.till.payments(number):
+            if not payment.struck:
+                _print([payment_line(payment)])
+        if not kept:
+            print("  This is what it would be today; it is not kept until you price the order.")
+        if args.cost:
+            _print(cost_lines(desk.till.sheet(number)))
+    return 0
+
+
+def _pay(args: argparse.Namespace, home: Home) -> int:
+    from intake.desk import Desk
+    from intake.model import OrdertinError
+    from intake.pricing.owed import left_of
+    from intake.pricing.said import payment
+
+    number = _number(args.order)
+    if args.words[0] == "strike":
+        return _strike(args.words[1:], home)
+    try:
+        amount, how, back = payment(" ".join(args.words))
+    except ValueError as error:
+        raise OrdertinError(f"expected {error}", where="pay", todo="Type it again") from None
+    day = _day(args.on)
+    with Desk(home) as desk:
+        do = desk.till.refund if back else desk.till.pay
+        order = do(number, amount, how, on=day, note=args.note)
+        made = max(desk.till.payments(number), key=lambda payment: payment.id)
+        quote = desk.till.price(number)
+    from intake.money import shown
+
+    who = order.draft.customer.value or f"order {number}"
+    total = shown(made.amount, made.currency, quote.locale)
+    left = left_of(order)
+    rest = f"{shown(left, quote.currency, quote.locale)} left to pay" if left > 0 else "all is paid"
+    print(f"{who}: {made.what} {total}{f', {made.how}' if made.how else ''}; {rest}.")
+    return 0
+
+
+def _strike(words: list[str], home: Home) -> int:
+    from intake.desk import Desk
+    from intake.model import OrdertinError
+
+    given = " ".join(words)
+    if not (given.isascii() and given.isdigit() and len(given) < 16):
+        what = f"expected the number of a payment, such as “strike 3”; it is “{given:.40}”"
+        raise OrdertinError(what, where="pay", todo="ordertin price ORDER lists them")
+    with Desk(home) as desk:
+        order = desk.till.strike(int(given))
+    print(f"Payment {given} of order {order.id} is struck out. ordertin undo brings it back.")
+    return 0
+
+
+def _day(given: str | None) -> date | None:
+    from datetime import date
+
+    from intake.model import OrdertinError
+
+    try:
+        return date.fromisoformat(given) if given else None
+    except ValueError:
+        raise OrdertinError(f"“{given:.40}” is not a day", where="--on", todo="Write it like 2027-03-14") from None
+
+
+def _month(given: str | None) -> date | None:
+    from datetime import date
+
+    from intake.model import OrdertinError
+
+    try:
+        return date.fromisoformat(f"{given}-01") if given else None
+    except ValueError:
+        raise OrdertinError(f"“{given:.40}” is not a month", where="--month", todo="Write it like 2027-03") from None
+
+
+def _till(args: argparse.Namespace, home: Home) -> int:
+    from intake.desk import Desk
+    from intake.papers.till_text import till_lines
+
+    month = _month(args.month)
+    with Desk(home) as desk:
+        if args.ledger:
+            return _ledger(desk, args.ledger)
+        _print(till_lines(desk.till.till(month), desk.now().date()))
+        told, due = desk.till.told(), desk.till.reminders()
+    if told:
+        print("\nThey say they have paid; look at your account first")
+    for each in told:
+        who = each.order.draft.customer.value or "a customer"
+        doubt = f" ({each.doubt})" if each.doubt else ""
+        print(f"  {each.at:%Y-%m-%d} {who}: {each.words}{doubt}")
+        print(f"    if it is there: ordertin pay {each.order.id} {each.amount} {each.how}".rstrip())
+    if due:
+        print("\nWorth a word (the Till and the Counter write it, nothing is sent)")
+    for owed in due:
+        from intake.papers.till_text import owed_line
+
+        print(f"  {owed_line(owed)}")
+    return 0
+
+
+def _ledger(desk: Desk, name: str) -> int:
+    import sys
+
+    from intake.papers.ledger import save
+
+    text = desk.till.ledger()
+    if name == "-":
+        sys.stdout.write(text)
+        return 0
+    count = text.count("\r\n") - 1
+    save(text, name)
+    print(f"{count} payment{'' if count == 1 else 's'} written to {name}")
+    return 0
+
+
+def _print(lines: list[str]) -> None:
+    from intake.clean import clean
+
+    for line in lines:
+        print(clean(line))
