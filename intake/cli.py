@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from intake.desk import Desk
     from intake.home import Home
     from intake.house import House, ReadingPart
-    from intake.model import Problem, Thread
+    from intake.model import Problem, TakeReport, Thread
 
 _ABOUT = "Turns the messages customers send to a home cookie baker into priced, planned and answered orders."
 
@@ -299,17 +299,38 @@ def _take(args: argparse.Namespace) -> int:
     from pathlib import Path
 
     from intake.desk import Desk
+    from intake.inbox.chat_files import one_message
     from intake.slip_text import take_lines
 
     with Desk(_home()) as desk, tempfile.TemporaryDirectory(prefix="ordertin-") as passing:
         if args.mine:
             desk.i_am(args.mine)
         paths = [_piped(Path(passing)) if path == "-" else Path(path) for path in args.paths]
+        pasted = one_message((Path(passing) / "paste").read_bytes()) if "-" in args.paths else ""
+        if pasted:
+            paths = [path for path in paths if path.parent != Path(passing)]
         report = desk.take(paths, strict=args.strict, who=_which_is_you, progress=_progress())
+        if pasted:
+            report = _with_paste(desk, pasted, report)
     print("\n".join(take_lines(report)))
     for problem in report.problems:
         _tell(problem)
     return 2 if report.problems else 0
+
+
+def _with_paste(desk: Desk, text: str, report: TakeReport) -> TakeReport:
+    from dataclasses import replace
+
+    before = desk.version()
+    case = desk.paste(text)
+    if desk.version() == before:
+        return replace(report, messages_known=report.messages_known + 1)
+    return replace(
+        report,
+        threads_new=report.threads_new + 1,
+        messages_new=report.messages_new + 1,
+        orders_new=report.orders_new + len(case.orders),
+    )
 
 
 def _piped(folder: Path) -> Path:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import mailbox
 import re
+import zipfile
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from email import message_from_bytes
@@ -97,7 +98,11 @@ def in_every_file() -> Iterator[tuple[str, str]]:
         elif path.suffix == ".eml":
             mails = [path.read_bytes()]
         else:
-            yield path.name, path.read_text(encoding="utf-8")
+            data = path.read_bytes()
+            if path.suffix == ".zip":
+                with zipfile.ZipFile(path) as archive:
+                    data = b"".join(map(archive.read, archive.namelist()))
+            yield path.name, data.decode()
             continue
         for mail in mails:
             read = message_from_bytes(mail)
@@ -192,6 +197,7 @@ def test_threads_lines_are_in_the_form_of_the_reader() -> None:
         ("copied_conversation.txt", 1, 9),
         ("messages_table.csv", 3, 10),
         ("saved_page.html", 1, 6),
+        ("chat_and_mail.zip", 2, 6),
     ],
 )
 def test_every_sample_opens_whole(name: str, threads: int, messages: int) -> None:

@@ -74,6 +74,15 @@ def conversations_of(
     return found
 
 
+def one_message(data: bytes) -> str:
+    """The text of `data` where it is the words of one message, such as a baker pastes; empty where it is an export."""
+    if kinds.kind_of(data[: kinds.HEAD]) != "text":
+        return ""
+    text, _ = decoded(data)
+    several = is_page(text) or is_transcript(text) or is_table(text) or (len(text) <= LONGEST_COPY and is_copied(text))
+    return "" if several else text
+
+
 def talks_of_text(
     text: str, name: str, zone: ZoneInfo, at: datetime, habits: Habits
 ) -> tuple[list[Talk], list[Problem]]:

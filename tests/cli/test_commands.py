@@ -264,3 +264,29 @@ def test_stopping_by_the_keyboard_is_said(run: Run, monkeypatch: pytest.MonkeyPa
     assert run("take", "mail.mbox") == (130, "", "stopped; nothing half done was kept\n")
 
 
+
+
+def test_what_is_piped_in_may_be_one_message_or_an_export(run: Run) -> None:
+    status, out, err = run("take", "-", stdin=ORDER.encode())
+    assert (status, out, err) == (0, "1 new message in 1 new conversation, 1 new draft\n", "")
+    assert run("take", "-", stdin=ORDER.encode())[1].endswith("; 1 were there already\n")
+    export = (samples_folder() / "messages_table.csv").read_bytes()
+    assert run("take", "-", stdin=export)[1] == "10 new messages in 3 new conversations, 3 new drafts\n"
+
+
+def test_search_says_where_and_what(run: Run) -> None:
+    run("take", "-", stdin=ORDER.encode())
+    status, out, _ = run("search", "cuckoo", "CLOCK")
+    assert status == 0
+    assert out.startswith("t1 ")
+    assert "cuckoo clock cookies" in out
+    assert run("search", "marzipan")[1] == "No message holds all of these words.\n"
+
+
+def test_her_name_is_told_once(run: Run, home: Path, tmp_path: Path) -> None:
+    path = str(samples_folder() / "chat_transcript.txt")
+    _, _, err = run("take", path)
+    assert "none of the senders is known to be you: Marisol Teague, Ottilie" in err
+    status, _, err = run("take", "--mine", "Ottilie", path)
+    assert (status, err) == (0, "")
+    assert 'senders = ["Ottilie"]' in (home / "house.toml").read_text()
