@@ -258,7 +258,8 @@ class Order:
 class Job:
     """What the kitchen needs to know of one order. `due` is the moment it must be packed, `count` cookies.
 
-    `level` is `plain`, `detailed` or `elaborate`; `newest` orders give way when something must.
+    `level` is `plain`, `detailed` or `elaborate`; orders of the lowest `age` give way when something must. `size_mm` is
+    the cutter, None for the house's usual one.
     """
 
     order_id: int
@@ -271,11 +272,27 @@ class Job:
     lettered: int = 0
     handover: str = "pickup"
     age: int = 0
+    size_mm: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What the baker ticked off: of step `step` (its label) of an order the first `parts` stretches, the last of them
+    at `at`; the next has been under way since `begun`, where it is."""
+
+    order_id: int
+    step: str
+    parts: int
+    at: datetime | None = None
+    begun: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One stretch of hands-on work of a plan, `start` to `end`. `uses` names the resources: hands, oven."""
+    """One stretch of hands-on work of a plan, `start` to `end`. `uses` names the resources: hands, oven.
+
+    It holds the stretches `parts[0]` up to before `parts[1]` of the step whose label is `task`.
+    """
 
     order_id: int
     step: str
@@ -283,6 +300,8 @@ class Work:
     start: datetime
     end: datetime
     uses: tuple[str, ...] = ("hands",)
+    task: str = ""
+    parts: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,7 +90,7 @@ def _sets(
 
 
 def _window(row: Row) -> tuple[int, int]:
-    return min(task.earliest for task in row.tasks), row.due
+    return min((task.earliest for task in row.tasks), default=0), row.due
 
 
 def _hang_together(windows: list[tuple[int, int]]) -> bool:

@@ -10,8 +10,8 @@ import math
 from collections.abc import Sequence
 from random import Random
 
-from intake.kitchen.hours import first_from, last_until, runs, span
-from intake.kitchen.tasks import Row, Task
+from intake.kitchen.hours import Free, first_from, last_until, span
+from intake.kitchen.tasks import Row, Task, places
 
 Starts = tuple[tuple[int, ...], ...]
 _ROUNDS = 4
@@ -20,15 +20,12 @@ _ROUNDS = 4
 class Bench:
     """Which ticks of the hands and the oven are still free, while a plan is drawn up."""
 
-    def __init__(self, open_ticks: int) -> None:
-        self.open = self.hands = self.oven = open_ticks
+    def __init__(self, free: Free) -> None:
+        self.hands, self.oven = free.hands, free.oven
 
     def starts(self, task: Task) -> int:
         """The ticks at which `task` could start."""
-        if not task.oven:
-            return runs(self.hands, task.length)
-        found = runs(self.oven, task.length)
-        return found & (runs(self.hands, task.hands) >> (task.length - task.hands)) if task.hands else found
+        return places(task, Free(self.hands, self.oven))
 
     def take(self, task: Task, start: int) -> None:
         end = start + task.length
@@ -48,16 +45,16 @@ class Bench:
             self.oven |= span(start, end)
 
 
-def lay_out(rows: Sequence[Row], open_ticks: int, *, tries: int) -> Starts | None:
+def lay_out(rows: Sequence[Row], free: Free, *, tries: int) -> Starts | None:
     """Start ticks for every task of every row, or None where `tries` orders of putting rows in have found none."""
-    places = range(len(rows))
+    numbers = range(len(rows))
     work = [sum(task.hands for task in row.tasks) for row in rows]
-    spare = [min(task.latest - task.earliest for task in row.tasks) for row in rows]
+    spare = [min((task.latest - task.earliest for task in row.tasks), default=0) for row in rows]
     orders = [
-        sorted(places, key=lambda i: (rows[i].due, i)),
-        sorted(places, key=lambda i: (spare[i], i)),
-        sorted(places, key=lambda i: (-rows[i].due, i)),
-        sorted(places, key=lambda i: (-work[i], i)),
+        sorted(numbers, key=lambda i: (rows[i].due, i)),
+        sorted(numbers, key=lambda i: (spare[i], i)),
+        sorted(numbers, key=lambda i: (-rows[i].due, i)),
+        sorted(numbers, key=lambda i: (-work[i], i)),
     ]
     shuffled = Random(len(rows))
     seen: set[tuple[int, ...]] = set()
@@ -67,7 +64,7 @@ def lay_out(rows: Sequence[Row], open_ticks: int, *, tries: int) -> Starts | Non
         while tuple(order) in seen and len(seen) < math.factorial(len(rows)):
             shuffled.shuffle(order)
         seen.add(tuple(order))
-        bench = Bench(open_ticks)
+        bench = Bench(free)
         found: dict[int, tuple[int, ...]] = {}
         for place in order:
             starts = _late(rows[place], bench) or _early(rows[place], bench)
@@ -78,7 +75,7 @@ def lay_out(rows: Sequence[Row], open_ticks: int, *, tries: int) -> Starts | Non
                 break
             found[place] = starts
         else:
-            return tuple(found[i] for i in places)
+            return tuple(found[i] for i in numbers)
     return None
 
 
@@ -90,10 +87,13 @@ def _late(row: Row, bench: Bench) -> tuple[int, ...] | None:
     for index in reversed(range(len(row.tasks))):
         task = row.tasks[index]
         start = last_until(bench.starts(task), until[index])
-        if start is None or start < task.earliest or _dough_too_old(row, index, start, starts):
+        if start is None or start < task.earliest:
             bench.hands, bench.oven = hands, oven
             return None
         starts[index] = start
+        if row.too_old(index, starts):
+            bench.hands, bench.oven = hands, oven
+            return None
         bench.take(task, start)
         for place, wait in task.after:
             until[place] = min(until[place], start - wait - row.tasks[place].length)
@@ -112,29 +112,20 @@ def _early(row: Row, bench: Bench) -> tuple[int, ...] | None:
             return None
         starts[index] = start
         bench.take(task, start)
-    if row.dough and _dough_too_old(row, row.dough[0], starts[row.dough[0]], starts):
+    if any(row.too_old(first, starts) for first, _, _ in row.keeps):
         bench.hands, bench.oven = hands, oven
         return None
     return tuple(starts)
 
 
-def _dough_too_old(row: Row, index: int, start: int, starts: Sequence[int]) -> bool:
-    return row.dough is not None and index == row.dough[0] and starts[row.dough[1]] - start > row.dough[2]
+def goes_beside(row: Row, free: Free) -> bool:
+    """Whether `row` finds its places in what the others leave free, its own errand taken off."""
+    return row.fits_alone and _late(row, Bench(free)) is not None
 
 
-def goes_beside(row: Row, bench: Bench) -> bool:
-    """Whether `row` finds its places on `bench` while all that is there stays. `bench` is left as it was."""
-    taken = bench.open & ~(bench.hands & bench.oven)
-    if taken & row.errand or not row.fits_alone:
-        return False
-    mine = Bench(bench.open)
-    mine.hands, mine.oven = bench.hands & ~row.errand, bench.oven & ~row.errand
-    return _late(row, mine) is not None
-
-
-def drawn_together(rows: Sequence[Row], starts: Starts, open_ticks: int) -> Starts:
+def drawn_together(rows: Sequence[Row], starts: Starts, free: Free) -> Starts:
     """The same plan with each task as early as the others let it; never later than it was."""
-    bench = Bench(open_ticks)
+    bench = Bench(free)
     bench.take_all(rows, starts)
     moved = [list(of_row) for of_row in starts]
     for _ in range(_ROUNDS):
@@ -156,8 +147,9 @@ def _ready(row: Row, index: int, starts: Sequence[int]) -> int:
     ready = task.earliest
     for place, wait in task.after:
         ready = max(ready, starts[place] + row.tasks[place].length + wait)
-    if row.dough and index == row.dough[0]:
-        ready = max(ready, starts[row.dough[1]] - row.dough[2])
+    for first, last, window in row.keeps:
+        if first == index:
+            ready = max(ready, starts[last] - window)
     if not task.after and index:
         # Icing could be mixed long before, but who would: it keeps best fresh.
         ready = max(ready, starts[0])

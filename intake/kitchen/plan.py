@@ -7,11 +7,11 @@ from datetime import date, datetime, timedelta
 
 from intake.house import House
 from intake.kitchen.clash import crowd, newest_of, smallest
-from intake.kitchen.hours import Timeline
+from intake.kitchen.hours import Free, Timeline
 from intake.kitchen.jobs import hand_over, moved
 from intake.kitchen.listing import Bench, goes_beside
 from intake.kitchen.room import Room, Watch
-from intake.kitchen.tasks import open_for, row_of
+from intake.kitchen.tasks import Row, open_for, row_of
 from intake.kitchen.timetable import plan_of
 from intake.kitchen.words import moment, shortage
 from intake.model import Clash, Fits, Job, NotProven, Plan, Verdict
@@ -70,7 +70,7 @@ def earliest_day(job: Job, others: Sequence[Job], house: House, *, now: datetime
 def _room(jobs: Sequence[Job], house: House, now: datetime, seconds: float) -> Room:
     last = min(max(now, *(job.due for job in jobs)), now + _FURTHEST)
     # A parcel moved by the days that are searched may be sent a few days later than that.
-    line = Timeline.of(house.hours, house.zone, now=now, until=last + _SEARCHED + timedelta(days=7))
+    line = Timeline.of(house, now=now, until=last + _SEARCHED + timedelta(days=7))
     return Room([row_of(job, house, line) for job in jobs], line, Watch(seconds))
 
 
@@ -89,13 +89,20 @@ def _earliest(room: Room, place: int, house: House, now: datetime) -> date | Non
     bench = Bench(open_for(others, room.line))
     if others:
         bench.take_all(others, room.plan(beside))
+    left = Free(bench.hands, bench.oven)
     first = max(now.astimezone(house.zone).date(), hand_over(job, house).date())
     days = [first + timedelta(days=count) for count in range(_SEARCHED.days + 1)]
     offers = [(day, offer) for day in days if (offer := moved(job, day, house)).due > now]
     made = [(day, row_of(offer, house, room.line)) for day, offer in offers]
     # The days on which it goes beside the plan of the others are found at once; an earlier one may need another plan.
-    sure = next((day for day, row in made if goes_beside(row, bench)), None)
+    sure = next((day for day, row in made if _beside(row, others, left, room)), None)
     for day, row in made:
         if day == sure or Room([*others, row], room.line, room.watch).fits(range(len(others) + 1), share=0.1):
             return day
     return None
+
+
+def _beside(row: Row, others: Sequence[Row], left: Free, room: Room) -> bool:
+    """Whether `row` goes into what is `left` beside the others' plan, and its way into hours they don't need."""
+    taken = open_for(others, room.line).hands & ~left.hands
+    return not taken & row.errand and goes_beside(row, left.without(row.errand, row.errand))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from time import monotonic
 
 from intake.kitchen.bounds import overloads
-from intake.kitchen.hours import Timeline
+from intake.kitchen.hours import Free, Timeline
 from intake.kitchen.listing import Starts, drawn_together, lay_out
 from intake.kitchen.tasks import Row, open_for
 
@@ -78,7 +78,7 @@ class Room:
         found = dict(zip(sorted(whole), self._plans[whole], strict=True))
         return drawn_together(rows, tuple(found[i] for i in sorted(chosen)), free)
 
-    def _of(self, chosen: frozenset[int]) -> tuple[list[Row], int]:
+    def _of(self, chosen: frozenset[int]) -> tuple[list[Row], Free]:
         rows = [self.rows[i] for i in sorted(chosen)]
         return rows, open_for(rows, self.line)
 

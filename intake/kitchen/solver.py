@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from time import monotonic
 from typing import Any
 
-from intake.kitchen.hours import runs, span, stretches
+from intake.kitchen.hours import Free, span, stretches
 from intake.kitchen.listing import Starts
-from intake.kitchen.tasks import Row
+from intake.kitchen.tasks import Row, places
 
 # Timetables are found at once or not for long, by the luck of the first choices: so begin afresh, with more patience.
 _ROUNDS = (0.025,) * 8 + (0.05,) * 6 + (0.1,) * 5
@@ -30,7 +30,7 @@ class Answer:
     used: float = 0.0
 
 
-def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float) -> Answer:
+def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> Answer:
     """Start ticks for every task of every row, or the proof that there are none."""
     from ortools.sat.python import cp_model
 
@@ -38,11 +38,14 @@ def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float
     hands: list[Any] = []
     oven: list[Any] = []
     variables: list[list[Any]] = []
-    starts = {length: runs(open_ticks, length) for length in {t.length for row in rows for t in row.tasks}}
+    starts: dict[tuple[int, int, bool], int] = {}
     for r, row in enumerate(rows):
         of_row: list[Any] = []
         for t, task in enumerate(row.tasks):
-            allowed = starts[task.length] & span(task.earliest, task.latest + 1)
+            kind = (task.length, task.hands, task.oven)
+            if kind not in starts:
+                starts[kind] = places(task, free)
+            allowed = starts[kind] & span(task.earliest, task.latest + 1)
             if not allowed:
                 return Answer(False)
             intervals = [[first, end - 1] for first, end in stretches(allowed)]
@@ -55,8 +58,7 @@ def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float
             for place, wait in task.after:
                 model.add(start >= of_row[place] + row.tasks[place].length + wait)
             of_row.append(start)
-        if row.dough:
-            first, last, window = row.dough
+        for first, last, window in row.keeps:
             model.add(of_row[last] - of_row[first] <= window)
         variables.append(of_row)
     for a, b in _twins(rows):
@@ -64,12 +66,10 @@ def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float
     begin = min(task.earliest for row in rows for task in row.tasks)
     end = max(row.due for row in rows)
     # Closed hours are in the domains already; as fixed work they let the solver count how little room there is.
-    closed = [
-        model.new_fixed_size_interval_var(begin + a, b - a, f"c{a}")
-        for a, b in stretches(~(open_ticks >> begin) & span(0, end - begin))
-    ]
-    model.add_no_overlap([*hands, *closed])
-    model.add_no_overlap([*oven, *closed])
+    for held, open_ticks in ((hands, free.hands), (oven, free.oven)):
+        closed = stretches(~(open_ticks >> begin) & span(0, end - begin))
+        fixed = [model.new_fixed_size_interval_var(begin + a, b - a, f"c{a}") for a, b in closed]
+        model.add_no_overlap([*held, *fixed])
     used = 0.0
     ends = monotonic() + seconds
     for seed, part in enumerate(_ROUNDS):

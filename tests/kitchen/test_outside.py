@@ -1,6 +1,6 @@
 """The planner against rules, a search and a theorem that share nothing with it."""
 
-from datetime import timedelta
+from datetime import date, time, timedelta
 from functools import cache
 from random import Random
 
@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from intake.house_kitchen import Passes
 from intake.kitchen.hours import Timeline, span
 from intake.kitchen.plan import decide
 from intake.kitchen.room import Room, Watch
@@ -33,6 +34,7 @@ def _orders(draw):
             draw(st.integers(1, 60)),
             level=draw(st.sampled_from(["plain", "detailed", "elaborate"])),
             colors=draw(st.integers(0, 6)),
+            designs=draw(st.integers(1, 4)),
             lettered=draw(st.integers(0, 12)),
             handover=draw(st.sampled_from(["pickup", "deliver", "ship"])),
         )
@@ -57,6 +59,14 @@ def _houses(draw):
         oven={
             "trays": pick(1, 2), "cookies_per_tray": pick(3, 12),
             "bake_minutes": pick(7, 12), "turn_minutes": pick(0, 6),
+        },
+        kitchen={
+            "supper": pick((), ((time(17), time(21)),), ((time(9), time(10)), (time(20, 2), time(21)))),
+            "sleep": pick(None, (time(23), time(6, 30)), (time(1), time(9, 3))),
+            "holidays": pick((), ((date(2026, 3, 13), date(2026, 3, 14)),)),
+            "extra_hours": pick({}, {date(2026, 3, 13): ((time(6), time(9)),)}),
+            "flood_passes": pick(Passes(), Passes(detailed=3, elaborate=4)),
+            "color_rest": pick(0, 240), "icing_days": pick(1, 5), "delivery_way": pick(0, 30),
         },
     )
 
@@ -159,9 +169,9 @@ def test_what_can_be_made_is_what_a_search_of_everything_finds():
         answers.append(_can_be_made(slots, chains, tuple(due for _, due in orders)))
         verdict = decide(jobs, rules, now=midnight)
         assert isinstance(verdict, Fits if answers[-1] else Clash), (seed, orders)
-        line = Timeline.of(rules.hours, rules.zone, now=midnight, until=max(job.due for job in jobs))
+        line = Timeline.of(rules, now=midnight, until=max(job.due for job in jobs))
         rows = [row_of(job, rules, line) for job in jobs]
-        assert solve(rows, line.open, effort=5, seconds=5).fits is answers[-1], (seed, orders)
+        assert solve(rows, line.free, effort=5, seconds=5).fits is answers[-1], (seed, orders)
     assert 40 < sum(answers) < 110
 
 
