@@ -320,7 +320,8 @@ class Fits:
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """A proof: these orders can't all be made in time, and leaving out any one of them makes the rest possible.
+    """A proof: these orders can't all be made in time. Leaving out any one of them makes the rest possible, unless
+    `fewest` is False: then there was no time to find the few among them that clash.
 
     `short` says in words what is lacking; `earliest` is the first day on which the newest of them would work,
     None where no day of the horizon does.
@@ -330,6 +331,7 @@ class Clash:
     newest: int
     short: str
     earliest: date | None
+    fewest: bool = True
 
 
 @dataclass(frozen=True, slots=True)

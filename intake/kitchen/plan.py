@@ -7,9 +7,10 @@ from datetime import date, datetime, timedelta
 
 from intake.house import House
 from intake.kitchen.clash import crowd, newest_of, smallest
+from intake.kitchen.dispatch import dispatch
 from intake.kitchen.hours import Free, Timeline
 from intake.kitchen.jobs import hand_over, moved
-from intake.kitchen.listing import Bench, goes_beside
+from intake.kitchen.listing import Bench
 from intake.kitchen.room import Room, Watch
 from intake.kitchen.tasks import Row, open_for, row_of
 from intake.kitchen.timetable import plan_of
@@ -22,18 +23,19 @@ _FURTHEST = timedelta(days=730)
 _TIGHT_MINUTES = 12 * 60
 
 
-def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float = 5.0) -> Verdict:
-    """Whether all of `jobs` can be made in time from `now` on, decided within about `seconds`.
+def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float | None = None) -> Verdict:
+    """Whether all of `jobs` can be made in time from `now` on, decided within about `seconds` (one for ten orders or
+    fewer, five for thirty).
 
-    The same jobs give the same verdict, unless the seconds run out on a slow machine: then it is NotProven.
-    The orders of a Clash come the newest first.
+    The same jobs give the same verdict; where the time to decide runs out, it is NotProven. The orders of a Clash
+    come the newest first.
     """
     if not jobs:
         return Fits(Plan((), {}))
     for job in jobs:
         if job.due > now + _FURTHEST:
             return NotProven(f"{job.name} is due {moment(job.due, house.zone)}: two years ahead is too far to plan.")
-    room = _room(jobs, house, now, seconds)
+    room = _room(jobs, house, now, time_for(len(jobs)) if seconds is None else seconds)
     everything = frozenset(range(len(jobs)))
     past = [place for place, job in enumerate(jobs) if job.due <= now]
     if past:
@@ -46,16 +48,20 @@ def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float =
         plan = plan_of(room.rows, room.plan(everything), room.line, house)
         return Fits(plan, tuple(job.order_id for job in jobs if plan.slack[job.order_id] < _TIGHT_MINUTES))
     if alone is not None:
-        found: frozenset[int] | None = frozenset({alone})
+        found, fewest = frozenset({alone}), True
     elif answer is False:
-        found = smallest(room, everything)
+        found, fewest = smallest(room, everything)
     elif first := crowd(room, everything):
-        found = smallest(room, first)
+        found, fewest = smallest(room, first)
     else:
         return NotProven("There was no time to find a plan, nor to prove that there is none.")
-    if found is None:
-        return NotProven("These orders can't all be made in time, but there was no time to find the few that clash.")
-    return _clash(room, found, shortage([room.rows[place] for place in sorted(found)], room.line), house, now)
+    short = shortage([room.rows[place] for place in sorted(found)], room.line)
+    return _clash(room, found, short, house, now, fewest=fewest)
+
+
+def time_for(orders: int) -> float:
+    """Seconds to decide in."""
+    return min(max(0.9, orders / 7 - 0.6), 9.0)
 
 
 def earliest_day(job: Job, others: Sequence[Job], house: House, *, now: datetime, seconds: float = 5.0) -> date | None:
@@ -74,10 +80,12 @@ def _room(jobs: Sequence[Job], house: House, now: datetime, seconds: float) -> R
     return Room([row_of(job, house, line) for job in jobs], line, Watch(seconds))
 
 
-def _clash(room: Room, found: frozenset[int], short: str, house: House, now: datetime) -> Clash:
+def _clash(
+    room: Room, found: frozenset[int], short: str, house: House, now: datetime, *, fewest: bool = True
+) -> Clash:
     newest = newest_of(room.rows, found)
     orders = tuple(room.rows[place].job.order_id for place in sorted(found, key=lambda i: (i != newest, i)))
-    return Clash(orders, orders[0], short, _earliest(room, newest, house, now))
+    return Clash(orders, orders[0], short, _earliest(room, newest, house, now), fewest)
 
 
 def _earliest(room: Room, place: int, house: House, now: datetime) -> date | None:
@@ -105,4 +113,5 @@ def _earliest(room: Room, place: int, house: House, now: datetime) -> date | Non
 def _beside(row: Row, others: Sequence[Row], left: Free, room: Room) -> bool:
     """Whether `row` goes into what is `left` beside the others' plan, and its way into hours they don't need."""
     taken = open_for(others, room.line).hands & ~left.hands
-    return not taken & row.errand and goes_beside(row, left.without(row.errand, row.errand))
+    goes = row.fits_alone and dispatch([row], left.without(row.errand, row.errand), rounds=1) is not None
+    return goes and not taken & row.errand

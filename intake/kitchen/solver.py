@@ -18,7 +18,9 @@ from intake.kitchen.tasks import Row, places
 # Timetables are found at once or not for long, by the luck of the first choices: so begin afresh, with more patience.
 _ROUNDS = (0.025,) * 8 + (0.05,) * 6 + (0.1,) * 5
 # The solver's deterministic time runs slower than the clock on models with many holes in their domains.
-_EFFORT_OF_A_SECOND = 0.08
+_EFFORT_OF_A_SECOND = 0.05
+# What it takes to put a task before the solver, which it does not count itself.
+_SECONDS_A_TASK = 0.0003
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,9 @@ def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> 
     from ortools.sat.python import cp_model
 
     model = cp_model.CpModel()
+    used = _SECONDS_A_TASK * sum(len(row.tasks) for row in rows)
+    if used > effort:
+        return Answer(None)
     hands: list[Any] = []
     oven: list[Any] = []
     variables: list[list[Any]] = []
@@ -47,7 +52,7 @@ def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> 
                 starts[kind] = places(task, free)
             allowed = starts[kind] & span(task.earliest, task.latest + 1)
             if not allowed:
-                return Answer(False)
+                return Answer(False, None, used)
             intervals = [[first, end - 1] for first, end in stretches(allowed)]
             start = model.new_int_var_from_domain(cp_model.Domain.from_intervals(intervals), f"s{r}_{t}")
             if task.hands:
@@ -70,14 +75,14 @@ def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> 
         closed = stretches(~(open_ticks >> begin) & span(0, end - begin))
         fixed = [model.new_fixed_size_interval_var(begin + a, b - a, f"c{a}") for a, b in closed]
         model.add_no_overlap([*held, *fixed])
-    used = 0.0
+    building = used
     ends = monotonic() + seconds
     for seed, part in enumerate(_ROUNDS):
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = seed
         solver.parameters.linearization_level = 0
-        solver.parameters.max_deterministic_time = max(effort * part * _EFFORT_OF_A_SECOND, 1e-4)
+        solver.parameters.max_deterministic_time = max((effort - building) * part * _EFFORT_OF_A_SECOND, 1e-4)
         solver.parameters.max_time_in_seconds = max(ends - monotonic(), 1e-2)
         status = solver.solve(model)
         used += float(solver.response_proto.deterministic_time) / _EFFORT_OF_A_SECOND
