@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from intake.kitchen.hours import Free, first_from, span
 from intake.kitchen.tasks import Row, Task, places
@@ -39,8 +39,13 @@ class Bench:
             self.oven |= span(start, end)
 
 
-def drawn_together(rows: Sequence[Row], starts: Starts, free: Free) -> Starts:
-    """The same plan with each task as early as the others let it; never later than it was."""
+def drawn_together(
+    rows: Sequence[Row], starts: Starts, free: Free, *, late: int = 0, fixed: Collection[tuple[int, int]] = ()
+) -> Starts:
+    """The same plan with each task as early as the others let it; those in `fixed` (row, place) stay.
+
+    Work in `late` ticks goes to a later place that is not late where there is none before, and none is moved there.
+    """
     bench = Bench(free)
     bench.take_all(rows, starts)
     moved = [list(of_row) for of_row in starts]
@@ -48,14 +53,38 @@ def drawn_together(rows: Sequence[Row], starts: Starts, free: Free) -> Starts:
         before = [tuple(of_row) for of_row in moved]
         line = sorted((start, r, t) for r, of_row in enumerate(moved) for t, start in enumerate(of_row))
         for start, r, t in line:
+            if (r, t) in fixed:
+                continue
             task = rows[r].tasks[t]
             bench.give_back(task, start)
-            found = first_from(bench.starts(task), _ready(rows[r], t, moved[r]))
-            moved[r][t] = start if found is None else min(start, found)
+            moved[r][t] = _place(rows[r], t, moved[r], bench, late)
             bench.take(task, moved[r][t])
         if before == [tuple(of_row) for of_row in moved]:
             break
     return tuple(tuple(of_row) for of_row in moved)
+
+
+def _place(row: Row, index: int, starts: Sequence[int], bench: Bench, late: int) -> int:
+    """Where a task that has been taken up is best put down: never later than it was, but to keep an evening short."""
+    task, was = row.tasks[index], starts[index]
+    ready = _ready(row, index, starts)
+    good = first_from(places(task, Free(bench.hands & ~late, bench.oven)), ready)
+    if good is not None and good <= was:
+        return good
+    if not late & span(was + task.length - task.hands, was + task.length):
+        return was
+    until = task.latest
+    for place, other in enumerate(row.tasks):
+        for before, wait in other.after:
+            if before == index:
+                until = min(until, starts[place] - wait - task.length)
+    for first, last, window in row.keeps:
+        if last == index:
+            until = min(until, starts[first] + window)
+    if good is not None and good <= until:
+        return good
+    found = first_from(bench.starts(task), ready)
+    return was if found is None else min(was, found)
 
 
 def _ready(row: Row, index: int, starts: Sequence[int]) -> int:

@@ -13,7 +13,7 @@ from intake.kitchen.jobs import hand_over, moved
 from intake.kitchen.listing import Bench
 from intake.kitchen.room import Room, Watch
 from intake.kitchen.tasks import Row, open_for, row_of
-from intake.kitchen.timetable import plan_of
+from intake.kitchen.timetable import Standing, plan_of
 from intake.kitchen.words import moment, shortage
 from intake.model import Clash, Fits, Job, NotProven, Plan, Verdict
 
@@ -23,12 +23,14 @@ _FURTHEST = timedelta(days=730)
 _TIGHT_MINUTES = 12 * 60
 
 
-def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float | None = None) -> Verdict:
+def decide(
+    jobs: Sequence[Job], house: House, *, now: datetime, seconds: float | None = None, standing: Standing | None = None
+) -> Verdict:
     """Whether all of `jobs` can be made in time from `now` on, decided within about `seconds` (one for ten orders or
     fewer, five for thirty).
 
     The same jobs give the same verdict; where the time to decide runs out, it is NotProven. The orders of a Clash
-    come the newest first.
+    come the newest first. A plan leaves work where it is `standing` as far as it can.
     """
     if not jobs:
         return Fits(Plan((), {}))
@@ -45,7 +47,7 @@ def decide(jobs: Sequence[Job], house: House, *, now: datetime, seconds: float |
     alone = next((place for place in sorted(everything) if room.fits({place}, share=0.1) is False), None)
     answer = False if alone is not None else room.fits(everything, share=0.6)
     if answer:
-        plan = plan_of(room.rows, room.plan(everything), room.line, house)
+        plan = plan_of(room.rows, room.plan(everything, standing), room.line, house)
         return Fits(plan, tuple(job.order_id for job in jobs if plan.slack[job.order_id] < _TIGHT_MINUTES))
     if alone is not None:
         found, fewest = frozenset({alone}), True

@@ -12,8 +12,10 @@ from time import monotonic
 from intake.kitchen.bounds import overloads
 from intake.kitchen.dispatch import dispatch
 from intake.kitchen.hours import Free, Timeline
-from intake.kitchen.listing import Starts, drawn_together
-from intake.kitchen.tasks import Row, open_for
+from intake.kitchen.listing import Starts
+from intake.kitchen.standing import settled
+from intake.kitchen.tasks import Row, Task, open_for
+from intake.kitchen.timetable import Standing
 
 _QUICK, _PATIENT = 12, 60
 # About what it takes to put one task down once.
@@ -82,13 +84,19 @@ class Room:
         self._unknown[chosen] = effort
         return None
 
-    def plan(self, places: Iterable[int]) -> Starts:
-        """The plan of a set that fits, drawn together. Rows in order of place."""
+    def plan(self, places: Iterable[int], standing: Standing | None = None) -> Starts:
+        """A plan of a set that fits, rows in order of place, which leaves work where it stood before as it can."""
         chosen = frozenset(places)
         rows, free = self._of(chosen)
         whole = next(known for known in self._plans if chosen <= known)
         found = dict(zip(sorted(whole), self._plans[whole], strict=True))
-        return drawn_together(rows, tuple(found[i] for i in sorted(chosen)), free)
+        stood = standing or {}
+        wishes = [[self._stood(row, task, stood) for task in row.tasks] for row in rows]
+        return settled(rows, free, tuple(found[i] for i in sorted(chosen)), wishes, self.line.late)
+
+    def _stood(self, row: Row, task: Task, standing: Standing) -> int | None:
+        at = standing.get((row.job.order_id, task.step.label, task.step.gone + task.part))
+        return None if at is None else self.line.up(at)
 
     def _dispatch(self, rows: Sequence[Row], free: Free, rounds: int) -> Starts | None:
         plan = dispatch(rows, free, rounds=rounds)

@@ -6,7 +6,7 @@ same answer on any machine, unless the clock on the wall runs out first.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from time import monotonic
 from typing import Any
@@ -32,8 +32,19 @@ class Answer:
     used: float = 0.0
 
 
-def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> Answer:
-    """Start ticks for every task of every row, or the proof that there are none."""
+def solve(
+    rows: Sequence[Row],
+    free: Free,
+    *,
+    effort: float,
+    seconds: float,
+    stay: Mapping[tuple[int, int], int] | None = None,
+    begin_with: Starts | None = None,
+) -> Answer:
+    """Start ticks for every task of every row, or the proof that there are none.
+
+    With `stay` (starts by row and place) it looks for the plan in which the most of these hold, from `begin_with` on.
+    """
     from ortools.sat.python import cp_model
 
     model = cp_model.CpModel()
@@ -66,7 +77,7 @@ def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> 
         for first, last, window in row.keeps:
             model.add(of_row[last] - of_row[first] <= window)
         variables.append(of_row)
-    for a, b in _twins(rows):
+    for a, b in () if stay else _twins(rows):
         model.add(variables[a][-1] <= variables[b][-1])
     begin = min(task.earliest for row in rows for task in row.tasks)
     end = max(row.due for row in rows)
@@ -75,9 +86,11 @@ def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> 
         closed = stretches(~(open_ticks >> begin) & span(0, end - begin))
         fixed = [model.new_fixed_size_interval_var(begin + a, b - a, f"c{a}") for a, b in closed]
         model.add_no_overlap([*held, *fixed])
+    _wish(model, variables, stay or {}, begin_with)
+    rounds = (1.0,) if stay else _ROUNDS
     building = used
     ends = monotonic() + seconds
-    for seed, part in enumerate(_ROUNDS):
+    for seed, part in enumerate(rounds):
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = seed
@@ -93,6 +106,22 @@ def solve(rows: Sequence[Row], free: Free, *, effort: float, seconds: float) -> 
         if monotonic() >= ends:
             break
     return Answer(None, None, used)
+
+
+def _wish(
+    model: Any, variables: Sequence[Sequence[Any]], stay: Mapping[tuple[int, int], int], begin_with: Starts | None
+) -> None:
+    if begin_with:
+        for of_row, starts in zip(variables, begin_with, strict=True):
+            for variable, start in zip(of_row, starts, strict=True):
+                model.add_hint(variable, start)
+    kept = []
+    for (r, t), start in stay.items():
+        holds = model.new_bool_var(f"k{r}_{t}")
+        model.add(variables[r][t] == start).only_enforce_if(holds)
+        kept.append(holds)
+    if kept:
+        model.maximize(sum(kept))
 
 
 def _twins(rows: Sequence[Row]) -> list[tuple[int, int]]:

@@ -34,7 +34,7 @@ from intake.kitchen.jobs import Begun
 from intake.model import STEPS, Job, Mark
 
 # Long enough to get into the work, short enough to fill the rest of an evening.
-_SITTING = 30
+SITTING = 30
 MIX, CUT, BAKE, ICING, FLOOD, PACK = (
     *("mix dough", "roll and cut", "bake", "mix and tint icing", "outline and flood", "pack"),
 )
@@ -189,8 +189,8 @@ def _whole(minutes: int) -> int:
 
 
 def _sittings(minutes: Decimal) -> tuple[int, ...]:
-    whole, rest = divmod(max(1, ticks(minutes)) * TICK, _SITTING)
-    return (_SITTING,) * whole + ((rest,) if rest else ())
+    whole, rest = divmod(max(1, ticks(minutes)) * TICK, SITTING)
+    return (SITTING,) * whole + ((rest,) if rest else ())
 
 
 def bake_from(job: Job, house: House) -> datetime:

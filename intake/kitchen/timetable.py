@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from intake.house import House
 from intake.kitchen.hours import TICK, Timeline, ticks
 from intake.kitchen.listing import Starts
-from intake.kitchen.steps import Step, way_minutes
+from intake.kitchen.steps import SITTING, Step, way_minutes
 from intake.kitchen.tasks import Row
 from intake.model import STEPS, Plan, Work
+
+# When each stretch begins, by order, label of its step and number within it.
+Standing = Mapping[tuple[int, str, int], datetime]
+
+
+def standing_of(plan: Plan) -> dict[tuple[int, str, int], datetime]:
+    """When each stretch of work of a plan begins. Half hours that were joined are told apart again."""
+    return {
+        (work.order_id, work.task, part): work.start + timedelta(minutes=SITTING * (part - work.parts[0]))
+        for work in plan.works if work.task and not work.label.startswith("turn")
+        for part in range(*work.parts)
+    }  # fmt: skip
 
 
 def plan_of(rows: Sequence[Row], starts: Starts, line: Timeline, house: House) -> Plan:
