@@ -135,7 +135,7 @@ def test_evenings_are_kept_short_where_there_is_time(late, by):
 def test_a_late_evening_is_better_than_no_plan():
     rules = house(hours=every_day(("18:00", "23:00")), kitchen={"late_after": time(21)})
     now = at("2026-03-11T18:00", rules)
-    orders = [job(n, at("2026-03-14T14:00", rules), 24, level="detailed") for n in (1, 2)]
+    orders = [job(1, at("2026-03-14T19:00", rules), 24, level="elaborate")]
     plan = _plan(orders, rules, now)
     assert faults(plan, orders, rules, now) == []
     assert max(w.end.time() for w in plan.works) > time(21)
