@@ -20,6 +20,7 @@ from intake.book.shelf import REPLY, Arrival, Shelf
 from intake.book.store import Book
 from intake.clean import clean
 from intake.desk_checks import check_bookable, confirmed, fields, named, refused, wrong_state
+from intake.desk_kitchen import Kitchen
 from intake.desk_quote import altered, priced
 from intake.desk_reread import BAKER, OPEN
 from intake.desk_taking import Progress, Taking
@@ -29,6 +30,7 @@ from intake.model import (
     DRAFT_FIELDS,
     STEPS,
     Cell,
+    Clash,
     HouseWord,
     Message,
     Order,
@@ -40,6 +42,7 @@ from intake.model import (
     TakeReport,
     Thread,
     Verdict,
+    Way,
 )
 from intake.slip_text import word_line
 
@@ -82,6 +85,7 @@ class Desk:
         self._book = Book(home.book)
         self._shelf = Shelf(self._book, self.house.zone)
         self._taking = Taking(self._book, self._shelf, self.house)
+        self.kitchen = Kitchen(self._book, self._shelf, self.house, self.now)
 
     def __enter__(self) -> Desk:
         return self
@@ -253,19 +257,11 @@ class Desk:
 
     def room(self, order_id: int) -> Verdict:
         """Whether the booked orders still ahead and this one, as the newest, can all be made."""
-        from intake.kitchen.jobs import job_of
-        from intake.kitchen.plan import decide
+        return self.kitchen.room(self._shelf.order(order_id), self.rack())
 
-        now, newest = self.now(), self._shelf.order(order_id)
-        ahead = [o for o in self.rack() if o.id != order_id and o.draft.due.value]
-        ahead = [o for o in ahead if o.draft.due.value and o.draft.due.value.last >= now.date()]
-        jobs = []
-        for order in (*ahead, newest):
-            job = job_of(order, self.house, newest=order is newest)
-            if isinstance(job, Problem):
-                raise refused(order, job.what, job.todo)
-            jobs.append(job)
-        return decide(jobs, self.house, now=now)
+    def ways(self, order_id: int, clash: Clash) -> tuple[Way, ...]:
+        """Ways out of a clash that `room` has found: another day, fewer or plainer cookies, longer hours."""
+        return self.kitchen.ways(self._shelf.order(order_id), self.rack(), clash)
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
         """An answer to the customer: of one kind (ask, quote, confirm, no room), else of the kind that fits best."""
@@ -322,7 +318,10 @@ class Desk:
             check_bookable(order, now.date())
             return replace(order, state=State.BOOKED, booked_at=now)
 
-        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED))
+        def then(change: Change, order: Order) -> None:
+            self.kitchen.replan(change)
+
+        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED), then=then)
 
     def drop(self, order_id: int) -> Order:
         """Sets an order aside for good. It stays in the book; `reopen` brings it back."""
@@ -349,10 +348,13 @@ class Desk:
         if not handed and step not in STEPS:
             raise OrdertinError(f'there is no step "{step:.40}"', todo=f"The steps are {', '.join(STEPS)}, handed over")
 
+        before = self._shelf.order(order_id)
+
         def advanced(order: Order) -> Order:
             return replace(order, state=State.HANDED_OVER, step="") if handed else replace(order, step=step)
 
         def then(change: Change, order: Order) -> None:
+            self.kitchen.moved_back(change, before, step)
             number = self._shelf.number(order.thread_id)
             if handed and all(o.state in _CLOSED for o in self._shelf.current(number)):
                 self._shelf.close(change, number)

@@ -335,6 +335,14 @@ class Clash:
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """A way out of a clash, shown to work with a plan. `kind` is day, count, colors, level or hours."""
+
+    kind: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class NotProven:
     """The time to decide ran out: neither a plan nor a clash is shown."""
 

@@ -41,6 +41,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.talk", "intake.desk_reread"),
     ("intake.desk_quote", "intake.desk_waiting"),
     ("intake.desk_taking", "intake.desk_checks"),
+    ("intake.desk_kitchen",),
     ("intake.desk",),
     ("intake.demo",),
     ("tui",),

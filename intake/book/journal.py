@@ -14,7 +14,7 @@ from typing import Any
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "orders", "threads", "words")
+_TABLES = ("marks", "plans", "days", "messages", "orders", "threads", "words")
 KEPT = 500
 
 

@@ -37,7 +37,7 @@ def decide(
     for job in jobs:
         if job.due > now + _FURTHEST:
             return NotProven(f"{job.name} is due {moment(job.due, house.zone)}: two years ahead is too far to plan.")
-    room = _room(jobs, house, now, time_for(len(jobs)) if seconds is None else seconds)
+    room = room_of(jobs, house, now, Watch(time_for(len(jobs)) if seconds is None else seconds))
     everything = frozenset(range(len(jobs)))
     past = [place for place, job in enumerate(jobs) if job.due <= now]
     if past:
@@ -72,14 +72,15 @@ def earliest_day(job: Job, others: Sequence[Job], house: House, *, now: datetime
     None where no day of sixty does, or `others` don't go together. Where the seconds run out, the first day that is
     shown to work.
     """
-    return _earliest(_room([*others, job], house, now, seconds), len(others), house, now)
+    return _earliest(room_of([*others, job], house, now, Watch(seconds)), len(others), house, now)
 
 
-def _room(jobs: Sequence[Job], house: House, now: datetime, seconds: float) -> Room:
-    last = min(max(now, *(job.due for job in jobs)), now + _FURTHEST)
+def room_of(jobs: Sequence[Job], house: House, now: datetime, watch: Watch) -> Room:
+    """Where `jobs` can be asked for in sets, on a line long enough for any of them to be moved."""
+    last = min(max(now, *(job.due for job in jobs)), now + _FURTHEST) if jobs else now
     # A parcel moved by the days that are searched may be sent a few days later than that.
     line = Timeline.of(house, now=now, until=last + _SEARCHED + timedelta(days=7))
-    return Room([row_of(job, house, line) for job in jobs], line, Watch(seconds))
+    return Room([row_of(job, house, line) for job in jobs], line, watch)
 
 
 def _clash(

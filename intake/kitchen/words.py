@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, time
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from intake.kitchen.bounds import Overload, overloads
@@ -32,6 +32,11 @@ def moment(at: datetime, zone: ZoneInfo) -> str:
     """Such as "Saturday 14 March 17:00"."""
     at = at.astimezone(zone)
     return f"{at:%A} {at.day} {at:%B} {at:%H:%M}"
+
+
+def day_words(day: date) -> str:
+    """Such as "Saturday 14 March"."""
+    return f"{day:%A} {day.day} {day:%B}"
 
 
 def hours(count: int) -> str:
