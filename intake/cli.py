@@ -92,6 +92,10 @@ def _parser() -> argparse.ArgumentParser:
     rack = commands.add_parser("rack", help="list the booked orders by hand-over day")
     rack.set_defaults(run=_rack)
 
+    from intake.cli_kitchen import add_commands
+
+    add_commands(commands)
+
     words = commands.add_parser("words", help="list what corrections have taught the reader, or forget a word")
     words.add_argument("--forget", metavar="WORD", help="forget what was learnt of this word")
     words.set_defaults(run=_words)

@@ -71,7 +71,8 @@ class Kitchen:
         if not spans:
             raise OrdertinError("no hours were given", todo="Type them like 08:00-12:00")
         for start, end in spans:
-            if any(self._rules.kitchen.asleep(time(h, 0)) for h in range(start.hour, end.hour + 1) if time(h) < end):
+            minutes = range(start.hour * 60 + start.minute, end.hour * 60 + end.minute, 5)
+            if any(self._rules.kitchen.asleep(time(*divmod(minute, 60))) for minute in minutes):
                 raise OrdertinError(
                     f"{start:%H:%M}-{end:%H:%M} is when you sleep", todo="Choose others, or change `sleep` in the rules"
                 )
@@ -142,6 +143,12 @@ class Kitchen:
         hands = sum(sum(s.parts) if s.hands is None else s.hands * len(s.parts) for s in steps_of(job, house))
         others, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)
         return earliest_day(job, [o for o in others if o.due > now], house, now=now), hands
+
+    def shipping_caution(self) -> str:
+        """What to bear in mind of a parcel."""
+        from intake.replies.cautions import parcel_cautions
+
+        return " ".join(parcel_cautions(self._rules))
 
     # The Bench
 

@@ -38,13 +38,14 @@ LAYERS: tuple[tuple[str, ...], ...] = (
         "intake.inbox", "intake.reading", "intake.pricing", "intake.kitchen",
         "intake.replies", "intake.papers", "intake.book", "intake.slip_text",
     ),
-    ("intake.talk", "intake.desk_reread"),
+    ("intake.talk", "intake.desk_reread", "intake.bench_text"),
     ("intake.desk_quote", "intake.desk_waiting"),
     ("intake.desk_taking", "intake.desk_checks"),
     ("intake.desk_kitchen",),
     ("intake.desk",),
     ("intake.demo",),
     ("tui",),
+    ("intake.cli_kitchen",),
     ("intake.cli",),
 )  # fmt: skip
 
