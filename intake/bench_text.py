@@ -49,7 +49,7 @@ def day_sheet(sheet: Sheet, day: date, marks: Sequence[Mark], names: Mapping[int
     rows += [_row(number, line, names) for number, line in enumerate(lines, 1)]
     if not lines:
         rows.append("  Nothing to do.")
-    if sheet.late:
+    if sheet.late and day == sheet.now.date():
         rows += ["", "Late, and planned again:"]
         rows += [
             f"  ! {late.task}, {names.get(late.order_id, '')} (was {late.planned:%a %H:%M})" for late in sheet.late

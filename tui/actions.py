@@ -27,7 +27,7 @@ class Action:
         return shown_key(self.keys[0]) if self.keys else ""
 
 
-COUNTER, RACK, ANYWHERE = "counter", "rack", "anywhere"
+COUNTER, RACK, BENCH, ANYWHERE = "counter", "rack", "bench", "anywhere"
 
 ACTIONS: tuple[Action, ...] = (
     Action("help", "Help", ("f1",), "this page: every key and what the signs mean", (ANYWHERE,), "top"),
@@ -41,11 +41,17 @@ ACTIONS: tuple[Action, ...] = (
     Action("book", "Book", ("f8",), "put the order on the Rack", (COUNTER,), "foot"),
     Action("step_on", "Next step", ("f4",), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
     Action("hand_over", "Handed over", ("f8",), "the customer has the cookies", (RACK,), "foot"),
-    Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK,), "foot"),
-    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK,), "top"),
+    Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK, BENCH), "foot"),
+    Action("done", "Done", ("f4",), "tick the work off; again where it is to do after all", (BENCH,), "foot"),
+    Action("begin", "Under way", ("f5",), "you are at it: nothing else is planned beside it", (BENCH,), "foot"),
+    Action("month", "Month", ("f6",), "how full six weeks are, as a calendar", (BENCH,), "foot"),
+    Action("day_off", "Day off", ("f7",), "take the day off, or have its usual hours again", (BENCH,), "foot"),
+    Action("more_hours", "More hours", ("f8",), "add hours on this day alone", (BENCH,), "foot"),
+    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK, BENCH), "top"),
     Action("go_rack", "Rack", ("f9",), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
-    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK), "foot"),
-    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK), "foot"),
+    Action("go_bench", "Bench", ("ctrl+d",), "the Bench: the work of the days ahead", (COUNTER, RACK), "top"),
+    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK, BENCH), "foot"),
+    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, BENCH), "foot"),
     Action("edit", "Change", ("ctrl+o",), "change the field you are on (Enter does the same)", (COUNTER,)),
     Action("who", "Who waits", ("ctrl+t",), "show or hide the list of who waits", (COUNTER,)),
     Action("other_slip", "Other slip", ("ctrl+n",), "where a conversation holds two", (COUNTER,)),

@@ -21,7 +21,7 @@ from textual.worker import Worker, WorkerState
 from intake.home import Home
 from intake.model import OrdertinError, Thread
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, bindings
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, bindings
 from tui.counter import Counter
 from tui.desk_screen import DeskScreen
 from tui.lane import Job, Lane
@@ -148,13 +148,18 @@ class OrdertinApp(App[int]):
         self.counter.open(thread_id)
 
     def action_go(self, screen: str) -> None:
-        """Go to the Rack, or back to the Counter beneath it."""
+        """Go to the Rack or the Bench, or back to the Counter beneath them."""
         if screen == RACK and self.screen is self.counter:
             from tui.rack import Rack
 
             self.push_screen(Rack())
-        elif screen == COUNTER and self.screen is not self.counter:
-            self.pop_screen()
+        elif screen == BENCH:
+            from tui.bench import Bench
+
+            self.push_screen(Bench())
+        elif screen == COUNTER:
+            while self.screen is not self.counter:
+                self.pop_screen()
 
     def action_help(self) -> None:
         from tui.page import Page, help_text
@@ -178,7 +183,8 @@ class OrdertinApp(App[int]):
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """The palette: the same table as the keys."""
-        here = COUNTER if screen is self.counter else RACK
+        names = {"Rack": RACK, "Bench": BENCH}
+        here = names.get(type(screen).__name__, COUNTER)
         for action in ACTIONS:
             if {here, ANYWHERE} & set(action.on) and action.name != "more":
                 yield SystemCommand(action.label, action.says, lambda name=action.name: self._do(screen, name))

@@ -13,7 +13,7 @@ from textual.widgets import Button, Static
 from intake.home import Home
 from intake.model import State
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, shown_key
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, shown_key
 from tui.plain import joined, plain
 
 
@@ -43,7 +43,8 @@ class Page(ModalScreen[None]):
 def help_text(home: Home | None = None) -> Content:
     """Every action by screen, what the signs mean, and where the files of `home` are."""
     parts: list[Content] = []
-    for screen, heading in ((COUNTER, "At the Counter"), (RACK, "At the Rack"), (ANYWHERE, "Anywhere")):
+    screens = ((COUNTER, "At the Counter"), (RACK, "At the Rack"), (BENCH, "At the Bench"), (ANYWHERE, "Anywhere"))
+    for screen, heading in screens:
         parts.append(plain(heading, "bold underline"))
         for action in ACTIONS:
             if screen not in action.on:

@@ -16,6 +16,7 @@ from intake.model import Clash, Job, Way
 _SHARE = 0.15
 _LEVELS = ("plain", "detailed", "elaborate")
 _MOST_HOURS = 3
+_MANY = 36
 
 
 def ways_out(
@@ -27,12 +28,12 @@ def ways_out(
     """
     newest = next(job for job in jobs if job.order_id == clash.newest)
     others = [job for job in jobs if job is not newest]
-    watch = Watch(seconds)
-    if not _fits(others, house, now, watch):
+    if not _fits(others, house, now, Watch(seconds / 4)):
         others = [job for job in others if job.order_id in clash.orders]
-    ways = [*_day(clash), *_count(newest, others, house, now, watch)]
+    ways = [*_day(clash), *_count(newest, others, house, now, Watch(seconds / 3))]
     if newest.due > now:
-        ways += [*_plainer(newest, others, house, now, watch), *_hours(newest, others, house, now, watch)]
+        ways += _plainer(newest, others, house, now, Watch(seconds / 3))
+        ways += _hours(newest, others, house, now, Watch(seconds / 3))
     return tuple(ways)
 
 
@@ -49,10 +50,12 @@ def _day(clash: Clash) -> Iterator[Way]:
 
 
 def most_that_fit(job: Job, others: Sequence[Job], house: House, now: datetime, watch: Watch) -> int:
-    """The largest count, up to its own, with which `job` is shown to go together with `others`."""
-    fits, too_many = 0, job.count + 1
-    while too_many - fits > 1:
-        count = (fits + too_many) // 2
+    """The largest count, up to near its own, with which `job` is shown to go together with `others`."""
+    # Of many, half dozens are near enough.
+    step = 1 if job.count <= _MANY else 6
+    fits, too_many = 0, job.count // step * step + step
+    while too_many - fits > step:
+        count = (fits + too_many) // (2 * step) * step
         # As many of them lettered as before, at most.
         fewer = replace(job, count=count, lettered=min(job.lettered, count))
         if _fits([*others, fewer], house, now, watch):

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from intake.home import Home
-from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, Action, on, shown_key
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, Action, on, shown_key
 from tui.app import OrdertinApp
+from tui.bench import Bench
 from tui.caps import Cap
 from tui.counter import Counter
 from tui.page import help_text
@@ -17,7 +18,7 @@ from tui.rack import Rack
 from .conftest import SMALL, Opened, press
 from .seen import screen_text
 
-OWNERS = {COUNTER: Counter, RACK: Rack, ANYWHERE: OrdertinApp}
+OWNERS = {COUNTER: Counter, RACK: Rack, BENCH: Bench, ANYWHERE: OrdertinApp}
 # F1 to F10 and ctrl with a letter: https://textual.textualize.io/FAQ/ ("Why do some key combinations never make it to
 # my app?"). A letter alone is typed.
 UNIVERSAL = re.compile(r"f[1-9]|f10|ctrl\+[a-z]")
@@ -32,7 +33,7 @@ def test_an_action_can_be_done_where_it_says(action: Action) -> None:
     assert all(UNIVERSAL.fullmatch(key) and key not in TAKEN for key in action.keys)
 
 
-@pytest.mark.parametrize("screen", [COUNTER, RACK])
+@pytest.mark.parametrize("screen", [COUNTER, RACK, BENCH])
 def test_no_key_does_two_things(screen: str) -> None:
     keys = [key for action in on(screen, ANYWHERE) for key in action.keys]
 
@@ -45,9 +46,11 @@ def test_the_help_names_it(action: Action) -> None:
     assert all(shown_key(key) in help_text().plain for key in action.keys)
 
 
-@pytest.mark.parametrize("screen", [COUNTER, RACK])
+@pytest.mark.parametrize("screen", [COUNTER, RACK, BENCH])
 async def test_every_cap_of_a_bar_is_in_sight_on_a_small_terminal(opened: Opened, screen: str) -> None:
     async with opened(SMALL) as pilot:
+        if screen == BENCH:
+            await press(pilot, "ctrl+d")
         if screen == RACK:
             await press(pilot, "f9")
         shown = {cap.does for cap in pilot.app.screen.query(Cap) if cap.region.right <= SMALL[0] and cap.region.width}
