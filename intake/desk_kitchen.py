@@ -227,6 +227,18 @@ class Kitchen:
             if STEPS.index(stages.get(mark.step, STEPS[0])) >= STEPS.index(step):
                 self._rows.keep_mark(change, Mark(order.id, mark.step, 0))
 
+    def planned_by(self, until: datetime) -> tuple[tuple[datetime, int, str, int], ...]:
+        """What was planned to be over by `until` and is not ticked off: when it was, the order, the step, how many of
+        its stretches; in order of time."""
+        booked = {order.id for order in self._shelf.in_state(State.BOOKED)}
+        done = {(m.order_id, m.step): m.parts for marks in self._rows.marks().values() for m in marks}
+        over: dict[tuple[int, str], tuple[int, datetime]] = {}
+        for (order, task, part), at in self._rows.standing().items():
+            ends = at + timedelta(minutes=30)
+            if order in booked and ends <= until and part >= done.get((order, task), 0):
+                over[order, task] = max(over.get((order, task), (0, ends)), (part + 1, ends))
+        return tuple(sorted((at, order, task, parts) for (order, task), (parts, at) in over.items()))
+
     def ticked_on(self, day: date) -> tuple[Mark, ...]:
         """What was ticked off on `day`, the first first."""
         found = [m for marks in self._rows.marks().values() for m in marks if m.parts and m.at and m.at.date() == day]

@@ -148,18 +148,24 @@ class OrdertinApp(App[int]):
         self.counter.open(thread_id)
 
     def action_go(self, screen: str) -> None:
-        """Go to the Rack or the Bench, or back to the Counter beneath them."""
-        if screen == RACK and self.screen is self.counter:
+        """Go to the Rack or the Bench, one at a time over the Counter, or back to it."""
+        if screen == COUNTER:
+            if self.screen is not self.counter:
+                self.pop_screen()
+            return
+        shown: Screen[Any]
+        if screen == RACK:
             from tui.rack import Rack
 
-            self.push_screen(Rack())
-        elif screen == BENCH:
+            shown = Rack()
+        else:
             from tui.bench import Bench
 
-            self.push_screen(Bench())
-        elif screen == COUNTER:
-            while self.screen is not self.counter:
-                self.pop_screen()
+            shown = Bench(back=COUNTER if self.screen is self.counter else RACK)
+        if self.screen is self.counter:
+            self.push_screen(shown)
+        elif type(self.screen) is not type(shown):
+            self.switch_screen(shown)
 
     def action_help(self) -> None:
         from tui.page import Page, help_text

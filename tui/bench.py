@@ -18,7 +18,7 @@ from intake.kitchen.agenda import DONE, LATE, UNDER_WAY, Line, agenda, bar, day_
 from intake.kitchen.bench import Load, Sheet
 from intake.model import Mark, Order
 from tui import words
-from tui.actions import BENCH, bindings
+from tui.actions import BENCH, COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.desk_screen import DeskScreen
@@ -55,8 +55,10 @@ class Lines(OptionList):
 class Bench(DeskScreen):
     BINDINGS: ClassVar = [*bindings(BENCH), ("escape", "back", "Back")]
 
-    def __init__(self) -> None:
+    def __init__(self, back: str = COUNTER) -> None:
+        """`back` is the screen that Escape leads to."""
         super().__init__()
+        self._back = back
         self.found: Seen | None = None
         self.day = date.min
         self._lines: tuple[Line, ...] = ()
@@ -246,8 +248,8 @@ class Bench(DeskScreen):
     async def action_go_counter(self) -> None:
         await self.app.run_action("app.go('counter')")
 
-    def action_back(self) -> None:
-        self.app.pop_screen()
+    async def action_back(self) -> None:
+        await self.app.run_action(f"app.go('{self._back}')")
 
 
 def _look(desk: Any) -> Seen:
@@ -268,25 +270,24 @@ def day_row(load: Load, today: date) -> Content:
 def line_row(line: Line, orders: Mapping[int, Order]) -> Content:
     """`○ 18:00-18:20 mix dough`, and below it whose."""
     who = words.order_name(orders[line.order_id]) if line.order_id in orders else f"order {line.order_id}"
-    state = "" if line.state in ("to do", "leaves") else line.state
-    note = f" {line.note}" if line.note else ""
+    state = "" if line.state in ("to do", "leaves") else f" ({line.state})"
     return joined(
         plain(f"{line.sign} {line.clock:<12}", "bold" if line.state == LATE else ""),
         plain(line.what, "bold"),
-        plain(f" ({state}{note})" if state or note else ""),
-        plain(f"\n{'':14}{who}"),
+        plain(state),
+        plain(f"\n{'':14}{who}{', ' if line.note else ''}{line.note}"),
     )
 
 
 def months(sheet: Sheet, today: date) -> Content:
     """Six weeks as a calendar, a week a row: each day's date, bar and how full it is."""
     rows = [plain("How full the next six weeks are", "bold underline"), plain(" ")]
-    rows.append(plain("    " + "".join(f"{name:<11}" for name in words.DAYS), "bold"))
+    rows.append(plain("    " + "".join(f"{name:<9}" for name in words.DAYS), "bold"))
     cells: dict[date, Load] = {load.day: load for load in sheet.loads}
     monday = date.fromordinal(today.toordinal() - today.weekday())
     while monday <= max(cells):
         week = [date.fromordinal(monday.toordinal() + n) for n in range(7)]
-        head = "".join(f"{_date(day, cells.get(day)):<11}" for day in week)
+        head = "".join(f"{_date(day, cells.get(day)):<9}" for day in week)
         full = "".join(_cell(cells.get(day)) for day in week)
         rows += [plain(f"{words.MONTHS[monday.month - 1]:<4}{head}", "bold"), plain(f"    {full}"), plain(" ")]
         monday = date.fromordinal(monday.toordinal() + 7)
@@ -300,5 +301,5 @@ def _date(day: date, load: Load | None) -> str:
 
 def _cell(load: Load | None) -> str:
     if load is None:
-        return " " * 11
-    return f"{bar(load, 4)} {'off' if load.off else f'{percent(load)}%':<6}"
+        return " " * 9
+    return f"{bar(load, 3)} {'off' if load.off else f'{percent(load)}%':<5}"

@@ -67,7 +67,7 @@ def day_line(load: Load) -> str:
     """Such as "3 h 10 of work in 3 h 30"."""
     if load.off:
         return "a day off" + (f", {hours(load.hands)} of work" if load.hands else "")
-    late = f", {hours(load.late)} of it late" if load.late else ""
+    late = f", {hours(load.late)} at night" if load.late else ""
     return f"{hours(load.hands)} of work in {hours(load.room)}{late}"
 
 

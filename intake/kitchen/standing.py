@@ -25,7 +25,7 @@ def settled(rows: Sequence[Row], free: Free, found: Starts, wishes: Wishes, late
     kept = _kept(rows, free, wishes)
     if not kept:
         return drawn_together(rows, found, free, late=late)
-    whole = _filled(rows, free, kept)
+    whole = _filled(rows, free, kept, wishes)
     if whole is None:
         from intake.kitchen.solver import solve
 
@@ -52,16 +52,28 @@ def _kept(rows: Sequence[Row], free: Free, wishes: Wishes) -> dict[tuple[int, in
     return kept
 
 
-def _filled(rows: Sequence[Row], free: Free, kept: dict[tuple[int, int], int]) -> list[list[int]] | None:
-    """All of `kept` where it is and the rest put in beside it, or None where that does not go."""
+def _filled(
+    rows: Sequence[Row], free: Free, kept: dict[tuple[int, int], int], wishes: Wishes
+) -> list[list[int]] | None:
+    """All of `kept` where it is and the rest put in beside it, or None where that does not go.
+
+    What has been planned before comes first, by when it is due, and then what is new.
+    """
     bench = Bench(free)
     starts = [[kept.get((r, t), -1) for t in range(len(row.tasks))] for r, row in enumerate(rows)]
     for (r, t), start in kept.items():
         bench.take(rows[r].tasks[t], start)
-    new = [r for r, of_row in enumerate(starts) if of_row and max(of_row) < 0]
-    for r, row in enumerate(rows):
-        if r not in new and not _put_in(row, starts[r], bench):
-            return None
+    new = []
+    for r in sorted(range(len(rows)), key=lambda r: (rows[r].due, r)):
+        if all(wish is None for wish in wishes[r]):
+            new.append(r)
+            continue
+        before, hands, oven = list(starts[r]), bench.hands, bench.oven
+        if not _put_in(rows[r], starts[r], bench):
+            if max(before) >= 0:
+                return None
+            starts[r], bench.hands, bench.oven = before, hands, oven
+            new.append(r)
     found = dispatch([rows[r] for r in new], Free(bench.hands, bench.oven), rounds=30)
     if found is None:
         return None
