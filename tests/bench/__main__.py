@@ -1,4 +1,4 @@
-"""`python -m tests.bench [start|paint|reading|hostile ...]`: how fast, against something public in the same run.
+"""`python -m tests.bench [start|paint|reading|hostile|plan ...]`: how fast, against something public in the same run.
 
 One table, a row a thing measured. Each figure is the median of its runs, taken in turns with what it is held
 against, so that a busy machine slows both.
@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import hostile, reading, start
+from tests.bench import hostile, kitchen, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -18,6 +18,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "paint": start.first_paint,
     "reading": reading.speed,
     "hostile": hostile.growth,
+    "plan": kitchen.plans,
 }
 
 
