@@ -7,7 +7,7 @@ import io
 import os
 import sys
 
-from intake import cli_till
+from intake import cli_kitchen, cli_till
 
 TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
 if TYPE_CHECKING:
@@ -110,6 +110,8 @@ def _parser() -> argparse.ArgumentParser:
     ways.add_argument("--apart", nargs=2, metavar="WHO", help="two people: don't ask about them again")
     ways.add_argument("--part", metavar="WHO", help="take a customer's conversations apart again, or one from the rest")
     customers.set_defaults(run=_customers)
+
+    cli_kitchen.add_commands(commands)
 
     words = commands.add_parser("words", help="list what corrections have taught the reader, or forget a word")
     words.add_argument("--forget", metavar="WORD", help="forget what was learnt of this word")

@@ -277,16 +277,28 @@ def mbox(mails: Iterable[EmailMessage]) -> bytes:
 
 def _fill(home: Home, exports: Sequence[Path], people: Sequence[Customer], now: datetime) -> None:
     moment = now
+
+    def work(until: datetime) -> None:
+        # What the plan has put before a moment has been made by then.
+        nonlocal moment
+        for at, order, task, parts in desk.kitchen.planned_by(until):
+            moment = at
+            desk.kitchen.tick(desk.order(order), task, parts)
+
     with Desk(home, now=lambda: moment) as desk:
         desk.take(exports)
         found = {desk.case(waiting.thread_id).thread.customer: waiting.thread_id for waiting in desk.waiting()}
         for person in sorted(people, key=lambda person: person.lines[-1].at):
             if person.answer:
                 # Each is served just after it was written, so that quotes and bookings have their own days.
-                moment = min(now, person.lines[-1].at + _ANSWERED_AFTER)
+                served = min(now, person.lines[-1].at + _ANSWERED_AFTER)
+                work(served)
+                moment = served
                 orders = desk.case(found[clean(person.sender)]).orders
                 for order, expected in zip(orders, person.expect, strict=False):
                     _serve(desk, order, expected, person)
+        # The last evening's work has been done and not ticked off yet.
+        work(now - timedelta(hours=20))
 
 
 def _serve(desk: Desk, order: Order, expected: dict[str, Any], person: Customer) -> None:

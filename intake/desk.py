@@ -23,6 +23,7 @@ from intake.clean import clean
 from intake.desk_change import as_asked, called_off, label
 from intake.desk_checks import check_asked, check_bookable, confirmed, fields, named, refused, wrong_state
 from intake.desk_customers import Alike, Customer, alike, customers, groups_of, number_of
+from intake.desk_kitchen import Kitchen
 from intake.desk_papers import Papers
 from intake.desk_quote import altered, not_taken, order_price, taken
 from intake.desk_reread import BAKER, OPEN
@@ -36,6 +37,7 @@ from intake.model import (
     DRAFT_FIELDS,
     STEPS,
     Cell,
+    Clash,
     HouseWord,
     Message,
     Order,
@@ -49,6 +51,7 @@ from intake.model import (
     TakeReport,
     Thread,
     Verdict,
+    Way,
 )
 from intake.slip_text import word_line
 
@@ -99,6 +102,7 @@ class Desk:
         self.papers = Papers(self._book, self.house, self.now, self.rack)
         #: The money side: terms of a price, payments, what is owed, the till.
         self.till = TillDesk(self._book, self._shelf, self.house, self.now)
+        self.kitchen = Kitchen(self._book, self._shelf, self.house, self.now)
 
     def __enter__(self) -> Desk:
         return self
@@ -366,20 +370,15 @@ class Desk:
     def room(self, order_id: int) -> Verdict:
         """Whether the booked orders still ahead and this one, as the newest, can all be made. A change that is asked
         for is reckoned with."""
-        from intake.kitchen.jobs import job_of
-        from intake.kitchen.plan import decide
+        return self.kitchen.room(self._as_asked(order_id), self.rack())
 
-        now, newest = self.now(), self._shelf.order(order_id)
-        newest = replace(newest, draft=as_asked(newest))
-        ahead = [o for o in self.rack() if o.id != order_id and o.draft.due.value]
-        ahead = [o for o in ahead if o.draft.due.value and o.draft.due.value.last >= now.date()]
-        jobs = []
-        for order in (*ahead, newest):
-            job = job_of(order, self.house, newest=order is newest)
-            if isinstance(job, Problem):
-                raise refused(order, job.what, job.todo)
-            jobs.append(job)
-        return decide(jobs, self.house, now=now)
+    def ways(self, order_id: int, clash: Clash) -> tuple[Way, ...]:
+        """Ways out of a clash that `room` has found: another day, fewer or plainer cookies, longer hours."""
+        return self.kitchen.ways(self._as_asked(order_id), self.rack(), clash)
+
+    def _as_asked(self, order_id: int) -> Order:
+        order = self._shelf.order(order_id)
+        return replace(order, draft=as_asked(order))
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
         """An answer to the customer: one of ask, quote, confirm, no room, remind, else the kind that fits best."""
@@ -436,7 +435,10 @@ class Desk:
             check_bookable(order, now.date())
             return replace(order, state=State.BOOKED, booked_at=now)
 
-        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED))
+        def then(change: Change, order: Order) -> None:
+            self.kitchen.replan(change)
+
+        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED), then=then)
 
     def accept(self, order_id: int, *, seen: Sequence[Shift] | None = None) -> Order:
         """Takes the change asked of a booked order: its values, and its price made anew where they touch it. One that
@@ -503,12 +505,15 @@ class Desk:
         if not handed and step not in STEPS:
             raise OrdertinError(f'there is no step "{step:.40}"', todo=f"The steps are {', '.join(STEPS)}, handed over")
 
+        before = self._shelf.order(order_id)
+
         def advanced(order: Order) -> Order:
             if handed:
                 return replace(not_taken(order, self.now()), state=State.HANDED_OVER, step="")
             return replace(order, step=step)
 
         def then(change: Change, order: Order) -> None:
+            self.kitchen.moved_back(change, before, step)
             number = self._shelf.number(order.thread_id)
             if handed and all(o.state in _CLOSED for o in self._shelf.current(number)):
                 self._shelf.close(change, number)

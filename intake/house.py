@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import os
 import re
 import tomllib
@@ -14,9 +13,10 @@ from pathlib import Path
 from typing import Annotated, Any, Literal
 from zoneinfo import ZoneInfo, available_timezones
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
 from intake.clock import zone_of
+from intake.house_kitchen import KitchenPart, Spans
 from intake.house_rates import (
     ByLevel,
     CostsPart,
@@ -46,7 +46,6 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 Minutes = Annotated[int, Field(ge=0, le=10_080)]
-_SPAN = re.compile(r"(\d\d?):(\d\d)-(\d\d?):(\d\d)")
 
 
 def _known_zone(name: str) -> str:
@@ -55,28 +54,6 @@ def _known_zone(name: str) -> str:
     return name
 
 
-def _span(text: Any) -> tuple[time, time]:
-    found = _SPAN.fullmatch(text.strip()) if isinstance(text, str) else None
-    if not found:
-        raise ValueError('hours such as "18:00-21:30"')
-    h1, m1, h2, m2 = map(int, found.groups())
-    if h1 > 23 or h2 > 24 or m1 > 59 or m2 > 59 or (h2 == 24 and m2):
-        raise ValueError('hours such as "18:00-21:30", from 0:00 to 24:00')
-    start, end = time(h1, m1), time(23, 59) if h2 == 24 else time(h2, m2)
-    if start >= end:
-        raise ValueError("hours whose end is after their start")
-    return start, end
-
-
-def _apart(spans: tuple[tuple[time, time], ...]) -> tuple[tuple[time, time], ...]:
-    ordered = tuple(sorted(spans))
-    if any(a[1] > b[0] for a, b in itertools.pairwise(ordered)):
-        raise ValueError("hours that don't overlap")
-    return ordered
-
-
-Span = Annotated[tuple[time, time], BeforeValidator(_span)]
-Spans = Annotated[tuple[Span, ...], AfterValidator(_apart)]
 
 
 class _Part(BaseModel):
@@ -195,6 +172,7 @@ class House(_Part):
     icing: IcingPart = Field(default_factory=default("icing", IcingPart))
     labels: LabelsPart = Field(default_factory=default("labels", LabelsPart))
     papers: PapersPart = Field(default_factory=default("papers", PapersPart))
+    kitchen: KitchenPart = KitchenPart()
 
     @cached_property
     def zone(self) -> ZoneInfo:

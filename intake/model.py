@@ -326,7 +326,8 @@ class Payment:
 class Job:
     """What the kitchen needs to know of one order. `due` is the moment it must be packed, `count` cookies.
 
-    `level` is `plain`, `detailed` or `elaborate`; `newest` orders give way when something must.
+    `level` is `plain`, `detailed` or `elaborate`; orders of the lowest `age` give way when something must. `size_mm` is
+    the cutter, None for the house's usual one.
     """
 
     order_id: int
@@ -339,11 +340,27 @@ class Job:
     lettered: int = 0
     handover: str = "pickup"
     age: int = 0
+    size_mm: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What the baker ticked off: of step `step` (its label) of an order the first `parts` stretches, the last of them
+    at `at`; the next has been under way since `begun`, where it is."""
+
+    order_id: int
+    step: str
+    parts: int
+    at: datetime | None = None
+    begun: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One stretch of hands-on work of a plan, `start` to `end`. `uses` names the resources: hands, oven."""
+    """One stretch of hands-on work of a plan, `start` to `end`. `uses` names the resources: hands, oven.
+
+    It holds the stretches `parts[0]` up to before `parts[1]` of the step whose label is `task`.
+    """
 
     order_id: int
     step: str
@@ -351,6 +368,8 @@ class Work:
     start: datetime
     end: datetime
     uses: tuple[str, ...] = ("hands",)
+    task: str = ""
+    parts: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -369,7 +388,8 @@ class Fits:
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """A proof: these orders can't all be made in time, and leaving out any one of them makes the rest possible.
+    """A proof: these orders can't all be made in time. Leaving out any one of them makes the rest possible, unless
+    `fewest` is False: then there was no time to find the few among them that clash.
 
     `short` says in words what is lacking; `earliest` is the first day on which the newest of them would work,
     None where no day of the horizon does.
@@ -379,6 +399,15 @@ class Clash:
     newest: int
     short: str
     earliest: date | None
+    fewest: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way out of a clash, shown to work with a plan. `kind` is day, count, colors, level or hours."""
+
+    kind: str
+    says: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,7 +31,7 @@ class Action:
         return shown_key(self.keys[0]) if self.keys else ""
 
 
-COUNTER, RACK, TILL, ANYWHERE = "counter", "rack", "till", "anywhere"
+COUNTER, RACK, BENCH, TILL, ANYWHERE = "counter", "rack", "bench", "till", "anywhere"
 
 ACTIONS: tuple[Action, ...] = (
     Action("help", "Help", ("f1",), "this page: every key and what the signs mean", (ANYWHERE,), "top"),
@@ -49,7 +49,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("book", "Book", ("f8",), "put the order on the Rack", (COUNTER,), "foot"),
     Action("step_on", "Next step", ("f4",), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
     Action("hand_over", "Handed over", ("f8",), "the customer has the cookies", (RACK,), "foot"),
-    Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK,), "foot"),
+    Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK, BENCH), "foot"),
+    Action("done", "Done", ("f4",), "tick the work off; again where it is to do after all", (BENCH,), "foot"),
+    Action("begin", "Begun", ("f5",), "you are at it: nothing else is planned beside it", (BENCH,), "foot"),
+    Action("month", "Month", ("f6",), "how full six weeks are, as a calendar", (BENCH,), "foot"),
+    Action("day_off", "Day off", ("f7",), "take the day off, or have its usual hours again", (BENCH,), "foot"),
+    Action("more_hours", "Hours", ("f8",), "add hours on this day alone", (BENCH,), "foot"),
     Action("paid", "Paid", ("f4",), "money has come: say how much and how", (TILL,), "foot"),
     Action("not_paid", "Not paid", ("f8",), "the message tells of no payment: don't ask again", (TILL,), "foot"),
     Action("give_back", "Give back", ("f5",), "money has gone back to the customer", (TILL,), "foot"),
@@ -58,11 +63,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("month_before", "Month before", ("f2",), "the till of the month before", (TILL,), "foot"),
     Action("month_after", "Month after", ("f6",), "the till of the month after", (TILL,), "foot"),
     Action("ledger", "Ledger", ("ctrl+l",), "every payment as a file for your bookkeeping", (TILL,)),
-    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK, TILL), "top"),
+    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK, BENCH, TILL), "top"),
     Action("go_rack", "Rack", ("f9",), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
-    Action("go_till", "Till", ("ctrl+y",), "the Till, where the money is", (COUNTER, RACK), "top"),
-    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK, TILL), "foot"),
-    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, TILL), "foot"),
+    Action("go_bench", "Bench", ("ctrl+d",), "the Bench: the work of the days ahead", (COUNTER, RACK, TILL), "top"),
+    Action("go_till", "Till", ("ctrl+y",), "the Till, where the money is", (COUNTER, RACK, BENCH), "top"),
+    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK, BENCH, TILL), "foot"),
+    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, BENCH, TILL), "foot"),
     Action("settle", "Settle", ("ctrl+e",), "level, size, miles, or a line of your own in the price", (COUNTER,)),
     Action("cost", "Cost", ("ctrl+u",), "what the order costs you, and what an hour of it earns", (COUNTER,)),
     Action("payment", "Payment", ("ctrl+w",), "money has come for this order, or gone back", (COUNTER, RACK)),

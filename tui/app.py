@@ -21,7 +21,7 @@ from textual.worker import Worker, WorkerState
 from intake.home import Home
 from intake.model import OrdertinError, Thread
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, TILL, bindings
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, bindings
 from tui.counter import Counter
 from tui.desk_screen import DeskScreen
 from tui.lane import Job, Lane
@@ -148,7 +148,7 @@ class OrdertinApp(App[int]):
         self.counter.open(thread_id)
 
     def action_go(self, screen: str) -> None:
-        """Go to the Rack or the Till, or back to the Counter beneath them."""
+        """Go to the Rack, the Bench or the Till, one at a time over the Counter, or back to it."""
         if screen == COUNTER:
             if self.screen is not self.counter:
                 self.pop_screen()
@@ -158,13 +158,17 @@ class OrdertinApp(App[int]):
             from tui.rack import Rack
 
             to = Rack()
+        elif screen == BENCH:
+            from tui.bench import Bench
+
+            to = Bench(back=COUNTER if self.screen is self.counter else RACK)
         elif screen == TILL:
             from tui.till import TillScreen
 
             to = TillScreen()
         if self.screen is self.counter:
             self.push_screen(to)
-        else:
+        elif type(self.screen) is not type(to):
             self.switch_screen(to)
 
     def action_help(self) -> None:

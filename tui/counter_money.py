@@ -84,9 +84,6 @@ class MoneyScreen(RoadScreen):
             order, "", lambda text: self.act("payment", lambda desk: take_payment(desk, order.id, text), told)
         )
 
-    async def action_go_till(self) -> None:
-        await self.app.run_action("app.go('till')")
-
 
 def settled_words(order: Order) -> list[str]:
     """What the baker has settled about a price, in her own words."""

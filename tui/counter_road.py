@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from intake.desk_change import called_off
 from intake.desk_waiting import UNANSWERED
-from intake.model import Order, Reply, State
+from intake.model import Clash, Order, Reply, State, Way
 from intake.money import shown as money
 from tui import road, words
 from tui.conversation import Spoken
@@ -231,8 +231,20 @@ class RoadScreen(DeskScreen):
             self.tell(f"{word}. F7 writes the answer.")
             self.query_one(Slip).reveal("room")
             then()
+            if isinstance(room.verdict, Clash):
+                self.look_for_ways(order, room, room.verdict)
 
         self.ask_desk("room", work, decided, busy="Looking at your hours and oven.", lane="room", fresh=True)
+
+    def look_for_ways(self, order: Order, room: road.Room, clash: Clash) -> None:
+        """Have ways out of a clash tried, then show them below it."""
+
+        def found(ways: tuple[Way, ...]) -> None:
+            if self.view.rooms.get(order.id) is room:
+                self.view = replace(self.view, rooms={**self.view.rooms, order.id: replace(room, ways=ways)})
+                self.call_later(self.show)
+
+        self.ask_desk("ways", lambda desk: desk.ways(order.id, clash), found, lane="room", fresh=True)
 
     def action_reply(self) -> None:
         if order := self._order("reply"):

@@ -103,6 +103,12 @@ class DeskScreen(Screen[None]):
         event.stop()
         self.call_later(self.do, event.action)
 
+    async def action_go_till(self) -> None:
+        await self.app.run_action("app.go('till')")
+
+    async def action_go_bench(self) -> None:
+        await self.app.run_action("app.go('bench')")
+
     def action_more(self) -> None:
         self.app.action_command_palette()
 

@@ -14,7 +14,7 @@ from textual.widgets import Button, Static
 from intake.home import Home
 from intake.model import State
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, TILL, shown_key
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, shown_key
 from tui.plain import joined, plain
 
 
@@ -44,7 +44,13 @@ class Page(ModalScreen[None]):
 def help_text(home: Home | None = None) -> Content:
     """Every action by screen, what the signs mean, and where the files of `home` are."""
     parts: list[Content] = []
-    places = ((COUNTER, "At the Counter"), (RACK, "At the Rack"), (TILL, "At the Till"), (ANYWHERE, "Anywhere"))
+    places = (
+        (COUNTER, "At the Counter"),
+        (RACK, "At the Rack"),
+        (BENCH, "At the Bench"),
+        (TILL, "At the Till"),
+        (ANYWHERE, "Anywhere"),
+    )
     for screen, heading in places:
         parts.append(plain(heading, "bold underline"))
         for action in ACTIONS:

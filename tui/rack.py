@@ -171,9 +171,6 @@ class Rack(PapersScreen):
 
         self.ask_for_payment(order, "", said)
 
-    async def action_go_till(self) -> None:
-        await self.app.run_action("app.go('till')")
-
     async def action_go_counter(self) -> None:
         await self.app.run_action("app.go('counter')")
 

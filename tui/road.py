@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from intake.desk_change import as_asked, called_off
 from intake.desk_waiting import UNANSWERED, stands
-from intake.model import Clash, Fits, Order, Quote, Reply, State, Verdict
+from intake.model import Clash, Fits, Order, Quote, Reply, State, Verdict, Way
 from intake.record import on_the_party
 from tui.words import LABELS, left_to_do, needed, shifts_words
 
@@ -26,11 +26,13 @@ OPEN = frozenset({State.DRAFT, State.ASKED, State.QUOTED})
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """A verdict, the names of the orders it speaks of by their numbers, and what it was worked out from."""
+    """A verdict, the names of the orders it speaks of by their numbers, what it was worked out from, and for a clash
+    the ways out of it, once they have been looked for."""
 
     verdict: Verdict
     names: dict[int, str]
     basis: object = None
+    ways: tuple[Way, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -325,7 +325,10 @@ def room_matter(room: Room | None, order: Order, today: date, *, old: bool) -> C
         return plain("something has changed since you looked" if old else "not looked at yet", "dim")
     word, sentence = words.room_words(room.verdict, order.id, room.names, today)
     style = {"Fits": "$text-success", "Tight": "$text-warning"}.get(word, "$text-error")
-    return joined(plain(word, f"bold {style}"), plain(sentence), by=": ")
+    verdict = joined(plain(word, f"bold {style}"), plain(sentence), by=": ")
+    ways = [plain(f"  - {way.says}") for way in room.ways if way.kind != "day"]
+    heading = plain("What would also make room:" if room.ways[:1] and room.ways[0].kind == "day" else "What would:")
+    return joined(verdict, *([heading, *ways] if ways else []), by="\n")
 
 
 def reply_matter(reply: Reply | None, *, answered: bool) -> Content:

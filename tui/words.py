@@ -243,7 +243,8 @@ def room_words(verdict: Verdict, order_id: int, names: Mapping[int, str], today:
             said = short.strip().rstrip(".")
             lacks = f" {said[:1].upper()}{said[1:]}." if said else ""
             when = f" First day that would work: {day(earliest, today)}." if earliest else " No day ahead would work."
-            return "Clash", f"it can't be made in time{beside}.{lacks}{when}"
+            fewer = "" if verdict.fewest else " Fewer of these may be what clashes: there was no time to tell."
+            return "Clash", f"it can't be made in time{beside}.{lacks}{fewer}{when}"
         case _:
             return "Not decided", f"{verdict.why.strip().rstrip('.')}. Treat the day as full until it is."
 

@@ -16,10 +16,13 @@ from intake.book import search
 from intake.model import OrdertinError
 
 # Children before parents, so that no row is left pointing at one that has gone.
-_TABLES = ("messages", "payments", "quotes", "orders", "ties", "apart", "threads", "words", "pantry")
+_TABLES = (
+    *("messages", "payments", "quotes", "marks", "plans", "days", "orders"),
+    *("ties", "apart", "threads", "words", "pantry"),
+)
 _CHILDREN = {
     "threads": (("messages", "thread"), ("orders", "thread")),
-    "orders": (("payments", "order_id"), ("quotes", "order_id")),
+    "orders": (("payments", "order_id"), ("quotes", "order_id"), ("marks", "order_id"), ("plans", "order_id")),
 }
 KEPT = 500
 

@@ -183,6 +183,34 @@ def money(db: Any) -> None:
         db.execute(statement)
 
 
+def kitchen_work(db: Any) -> None:
+    """Steps of orders ticked off (`parts` stretches, the last `at`; the next since `begun`), when each stretch of an
+    order is planned to begin (`starts`, JSON), and days that are otherwise than their week."""
+    for statement in (
+        """CREATE TABLE marks (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            order_id INTEGER NOT NULL REFERENCES orders (id),
+            step TEXT NOT NULL,
+            parts INTEGER NOT NULL,
+            at TEXT NOT NULL DEFAULT '',
+            begun TEXT NOT NULL DEFAULT '',
+            made_by INTEGER NOT NULL,
+            UNIQUE (order_id, step))""",
+        """CREATE TABLE plans (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            order_id INTEGER NOT NULL UNIQUE REFERENCES orders (id),
+            starts TEXT NOT NULL,
+            made_by INTEGER NOT NULL)""",
+        """CREATE TABLE days (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            day TEXT NOT NULL UNIQUE,
+            kind TEXT NOT NULL,
+            hours TEXT NOT NULL DEFAULT '',
+            made_by INTEGER NOT NULL)""",
+    ):
+        db.execute(statement)
+
+
 STEPS: list[Callable[[Any], None]] = [
     first_book,
     house_words,
@@ -191,4 +219,5 @@ STEPS: list[Callable[[Any], None]] = [
     customers,
     pantry_and_calendar,
     money,
+    kitchen_work,
 ]

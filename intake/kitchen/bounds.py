@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from intake.kitchen.hours import span
+from intake.kitchen.hours import Free, span
 from intake.kitchen.tasks import Row
 
 
@@ -36,7 +36,7 @@ class Overload:
         raise AssertionError("an overload has more work than room")
 
 
-def overloads(rows: Sequence[Row], open_ticks: int) -> Iterator[Overload]:
+def overloads(rows: Sequence[Row], free: Free) -> Iterator[Overload]:
     """All that can be counted out, first the hands, then the oven."""
     for oven in (False, True):
         items = sorted(
@@ -47,7 +47,8 @@ def overloads(rows: Sequence[Row], open_ticks: int) -> Iterator[Overload]:
             if task.oven or not oven
         )
         points = {point for item in items for point in item[:2]}
-        passed = {point: (open_ticks & span(0, point)).bit_count() for point in points}
+        line = free.oven if oven else free.hands
+        passed = {point: (line & span(0, point)).bit_count() for point in points}
         for start in sorted({item[1] for item in items}, reverse=True):
             work = 0
             inside: list[tuple[int, int]] = []
@@ -56,8 +57,8 @@ def overloads(rows: Sequence[Row], open_ticks: int) -> Iterator[Overload]:
                     continue
                 work += amount
                 inside.append((place, amount))
-                if work > (free := max(0, passed[end] - passed[start])):
+                if work > (room := max(0, passed[end] - passed[start])):
                     shares: dict[int, int] = {}
                     for who, part in inside:
                         shares[who] = shares.get(who, 0) + part
-                    yield Overload(start, end, work, free, oven, shares)
+                    yield Overload(start, end, work, room, oven, shares)

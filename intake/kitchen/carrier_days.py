@@ -15,6 +15,8 @@ from intake.house import WEEKDAYS
 
 _DAY = timedelta(days=1)
 _SUNDAY = 6
+# Days: longer than any run of days on which nothing may be sent, and than any parcel is on the road.
+_SEARCHED = 70
 
 
 @lru_cache(maxsize=64)
@@ -43,11 +45,27 @@ def arrival_day(sent: date, transit_days: int) -> date:
     return day
 
 
+def rests_on_the_way(sent: date, transit_days: int) -> bool:
+    """Whether a parcel sent on `sent` lies over a weekend or a holiday before it arrives."""
+    return (arrival_day(sent, transit_days) - sent).days > transit_days
+
+
 def last_send_day(arrive_by: date, transit_days: int, send_on: Collection[str]) -> date:
-    """The last day with its weekday in `send_on`, and no holiday, from which a parcel arrives by `arrive_by`."""
+    """The last day with its weekday in `send_on` from which a parcel arrives by `arrive_by`.
+
+    No holiday, and no day before one or before a weekend, unless `send_on` leaves no other.
+    """
     day = arrive_by
-    while (
-        WEEKDAYS[day.weekday()] not in send_on or post_holiday(day) or arrival_day(day, transit_days) > arrive_by
-    ):
+    while not _may_send(day, arrive_by, transit_days, send_on) or not is_business_day(day + _DAY):
         day -= _DAY
+        if (arrive_by - day).days > _SEARCHED:
+            day = arrive_by
+            while not _may_send(day, arrive_by, transit_days, send_on):
+                day -= _DAY
+            return day
     return day
+
+
+def _may_send(day: date, arrive_by: date, transit_days: int, send_on: Collection[str]) -> bool:
+    on = WEEKDAYS[day.weekday()] in send_on and not post_holiday(day)
+    return on and arrival_day(day, transit_days) <= arrive_by

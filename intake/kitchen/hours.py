@@ -14,7 +14,7 @@ from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from intake.house import HoursPart
+from intake.house import House
 
 TICK = 5
 DAY_TICKS = 24 * 60 // TICK
@@ -64,29 +64,65 @@ def stretches(line: int) -> Iterator[tuple[int, int]]:
 
 
 @dataclass(frozen=True, slots=True)
+class Free:
+    """Ticks at which her hands are free, and ticks at which she is in the kitchen and the oven is free."""
+
+    hands: int
+    oven: int
+
+    def without(self, hands: int, oven: int = 0) -> Free:
+        return Free(self.hands & ~hands, self.oven & ~oven)
+
+
+@dataclass(frozen=True, slots=True)
 class Timeline:
-    """`length` ticks from `origin`, a tick number since 1970 in UTC; `open` are the baker's hours among them."""
+    """`length` ticks from `origin`, a tick number since 1970 in UTC; `open` are the baker's hours among them.
+
+    In the ticks of `supper` the oven is the household's. `late` are those after which an evening gets long.
+    """
 
     zone: ZoneInfo
     origin: int
     length: int
     open: int
+    supper: int = 0
+    late: int = 0
 
     @classmethod
-    def of(cls, hours: HoursPart, zone: ZoneInfo, *, now: datetime, until: datetime) -> Timeline:
+    def of(cls, house: House, *, now: datetime, until: datetime) -> Timeline:
         """The hours from `now`, rounded up to a tick, to `until`."""
+        zone, rules = house.zone, house.kitchen
         origin = _up(now)
         length = max(0, _down(until) - origin)
-        bits = 0
-        day = now.astimezone(zone).date()
+
+        def bits(day: date, start: time, end: time, *, inwards: bool = True) -> int:
+            opens, closes = datetime.combine(day, start, zone), _end(day, end, zone)
+            first, last = (_up(opens), _down(closes)) if inwards else (_down(opens), _up(closes))
+            return span(max(0, first - origin), max(0, min(length, last - origin)))
+
+        hours = supper = late = asleep = 0
+        # The night that began yesterday reaches into today.
+        day = now.astimezone(zone).date() - timedelta(days=1)
         last = until.astimezone(zone).date()
         while day <= last:
-            for start, end in hours.on(day):
-                opens = _up(datetime.combine(day, start, zone)) - origin
-                closes = _down(_end(day, end, zone)) - origin
-                bits |= span(max(0, opens), min(length, closes))
+            for start, end in working_hours(house, day):
+                hours |= bits(day, start, end)
+            for start, end in rules.supper:
+                supper |= bits(day, start, end, inwards=False)
+            late |= bits(day, rules.late_after, _MIDNIGHT)
+            if rules.sleep:
+                falls, wakes = rules.sleep
+                if falls < wakes:
+                    asleep |= bits(day, falls, wakes, inwards=False)
+                else:
+                    asleep |= bits(day, falls, _MIDNIGHT, inwards=False)
+                    asleep |= bits(day + timedelta(days=1), time(0), wakes, inwards=False)
             day += timedelta(days=1)
-        return cls(zone, origin, length, bits)
+        return cls(zone, origin, length, hours & ~asleep, supper, late)
+
+    @property
+    def free(self) -> Free:
+        return Free(self.open, self.open & ~self.supper)
 
     def up(self, moment: datetime) -> int:
         """The first tick that begins at `moment` or after; negative where that is past."""
@@ -98,6 +134,12 @@ class Timeline:
 
     def at(self, tick: int) -> datetime:
         return datetime.fromtimestamp((self.origin + tick) * TICK * 60, self.zone)
+
+
+def working_hours(house: House, day: date) -> tuple[tuple[time, time], ...]:
+    """The hours of one day before sleep is taken off: the week's, none on a break; and those that were added."""
+    usual = () if house.kitchen.away(day) else house.hours.on(day)
+    return (*usual, *house.kitchen.extra_hours.get(day, ()))
 
 
 def _end(day: date, end: time, zone: ZoneInfo) -> datetime:

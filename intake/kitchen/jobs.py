@@ -13,12 +13,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import date, datetime, time, timedelta
 
 from intake.house import House
 from intake.kitchen.carrier_days import arrival_day, last_send_day
-from intake.model import STEPS, Due, Job, Order, Problem
+from intake.model import STEPS, Due, Job, Mark, Order, Problem
 
 # An event without a clock time may begin in the morning.
 EVENING_BEFORE = time(21)
@@ -28,13 +29,14 @@ _LEVEL = "detailed"
 
 @dataclass(frozen=True, slots=True)
 class Begun(Job):
-    """A job whose earlier steps are done: `step` is the one it is at, which still has all its work to come."""
+    """A job that has been begun: all before the stage `step` is done, and beyond that what is marked."""
 
     step: str = STEPS[0]
+    marks: tuple[Mark, ...] = ()
 
 
-def job_of(order: Order, house: House, *, newest: bool) -> Job | Problem:
-    """The job of `order`, or a Problem that names what is missing of `count` and `due`."""
+def job_of(order: Order, house: House, *, newest: bool, marks: Sequence[Mark] = ()) -> Job | Problem:
+    """The job of `order` with what is ticked off, or a Problem that names what is missing of `count` and `due`."""
     draft = order.draft
     name = draft.customer.value or f"order {order.id}"
     count, due = draft.count.value, draft.due.value
@@ -57,8 +59,9 @@ def job_of(order: Order, house: House, *, newest: bool) -> Job | Problem:
     )
     if draft.colors.value:
         job = replace(job, colors=len(draft.colors.value))
-    if order.step in STEPS[1:]:
-        return Begun(**{f.name: getattr(job, f.name) for f in fields(job)}, step=order.step)
+    if order.step in STEPS[1:] or marks:
+        step = order.step if order.step in STEPS else STEPS[0]
+        return Begun(**{f.name: getattr(job, f.name) for f in fields(job)}, step=step, marks=tuple(marks))
     return job
 
 

@@ -1,17 +1,11 @@
-"""A quick plan by hand, so to speak: orders are put in one after another, each as late as it still goes.
-
-Finding none proves nothing. One that is found keeps every rule, and is then drawn together towards now, which
-leaves the baker slack before each due moment and the coming evenings for orders that are not there yet.
-"""
+"""What is still free while a plan is drawn up, and a plan drawn together towards now once it is found."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from random import Random
+from collections.abc import Collection, Sequence
 
-from intake.kitchen.hours import first_from, last_until, runs, span
-from intake.kitchen.tasks import Row, Task
+from intake.kitchen.hours import Free, first_from, span
+from intake.kitchen.tasks import Row, Task, places
 
 Starts = tuple[tuple[int, ...], ...]
 _ROUNDS = 4
@@ -20,15 +14,12 @@ _ROUNDS = 4
 class Bench:
     """Which ticks of the hands and the oven are still free, while a plan is drawn up."""
 
-    def __init__(self, open_ticks: int) -> None:
-        self.open = self.hands = self.oven = open_ticks
+    def __init__(self, free: Free) -> None:
+        self.hands, self.oven = free.hands, free.oven
 
     def starts(self, task: Task) -> int:
         """The ticks at which `task` could start."""
-        if not task.oven:
-            return runs(self.hands, task.length)
-        found = runs(self.oven, task.length)
-        return found & (runs(self.hands, task.hands) >> (task.length - task.hands)) if task.hands else found
+        return places(task, Free(self.hands, self.oven))
 
     def take(self, task: Task, start: int) -> None:
         end = start + task.length
@@ -48,107 +39,52 @@ class Bench:
             self.oven |= span(start, end)
 
 
-def lay_out(rows: Sequence[Row], open_ticks: int, *, tries: int) -> Starts | None:
-    """Start ticks for every task of every row, or None where `tries` orders of putting rows in have found none."""
-    places = range(len(rows))
-    work = [sum(task.hands for task in row.tasks) for row in rows]
-    spare = [min(task.latest - task.earliest for task in row.tasks) for row in rows]
-    orders = [
-        sorted(places, key=lambda i: (rows[i].due, i)),
-        sorted(places, key=lambda i: (spare[i], i)),
-        sorted(places, key=lambda i: (-rows[i].due, i)),
-        sorted(places, key=lambda i: (-work[i], i)),
-    ]
-    shuffled = Random(len(rows))
-    seen: set[tuple[int, ...]] = set()
-    sooner: list[int] = []
-    for count in range(tries):
-        order = orders[count] if count < len(orders) else sooner
-        while tuple(order) in seen and len(seen) < math.factorial(len(rows)):
-            shuffled.shuffle(order)
-        seen.add(tuple(order))
-        bench = Bench(open_ticks)
-        found: dict[int, tuple[int, ...]] = {}
-        for place in order:
-            starts = _late(rows[place], bench) or _early(rows[place], bench)
-            if starts is None:
-                # The order that found no place is put in sooner next time.
-                at = shuffled.randint(0, order.index(place) // 2)
-                sooner = [*order[:at], place, *(i for i in order[at:] if i != place)]
-                break
-            found[place] = starts
-        else:
-            return tuple(found[i] for i in places)
-    return None
+def drawn_together(
+    rows: Sequence[Row], starts: Starts, free: Free, *, late: int = 0, fixed: Collection[tuple[int, int]] = ()
+) -> Starts:
+    """The same plan with each task as early as the others let it; those in `fixed` (row, place) stay.
 
-
-def _late(row: Row, bench: Bench) -> tuple[int, ...] | None:
-    """Every task as late as it goes, put on the bench; or None, and the bench as it was."""
-    hands, oven = bench.hands, bench.oven
-    starts = [0] * len(row.tasks)
-    until = [task.latest for task in row.tasks]
-    for index in reversed(range(len(row.tasks))):
-        task = row.tasks[index]
-        start = last_until(bench.starts(task), until[index])
-        if start is None or start < task.earliest or _dough_too_old(row, index, start, starts):
-            bench.hands, bench.oven = hands, oven
-            return None
-        starts[index] = start
-        bench.take(task, start)
-        for place, wait in task.after:
-            until[place] = min(until[place], start - wait - row.tasks[place].length)
-    return tuple(starts)
-
-
-def _early(row: Row, bench: Bench) -> tuple[int, ...] | None:
-    """Every task as early as it goes, put on the bench; or None, and the bench as it was."""
-    hands, oven = bench.hands, bench.oven
-    starts = [0] * len(row.tasks)
-    for index, task in enumerate(row.tasks):
-        ready = max([task.earliest, *(starts[i] + row.tasks[i].length + wait for i, wait in task.after)])
-        start = first_from(bench.starts(task), ready)
-        if start is None or start > task.latest:
-            bench.hands, bench.oven = hands, oven
-            return None
-        starts[index] = start
-        bench.take(task, start)
-    if row.dough and _dough_too_old(row, row.dough[0], starts[row.dough[0]], starts):
-        bench.hands, bench.oven = hands, oven
-        return None
-    return tuple(starts)
-
-
-def _dough_too_old(row: Row, index: int, start: int, starts: Sequence[int]) -> bool:
-    return row.dough is not None and index == row.dough[0] and starts[row.dough[1]] - start > row.dough[2]
-
-
-def goes_beside(row: Row, bench: Bench) -> bool:
-    """Whether `row` finds its places on `bench` while all that is there stays. `bench` is left as it was."""
-    taken = bench.open & ~(bench.hands & bench.oven)
-    if taken & row.errand or not row.fits_alone:
-        return False
-    mine = Bench(bench.open)
-    mine.hands, mine.oven = bench.hands & ~row.errand, bench.oven & ~row.errand
-    return _late(row, mine) is not None
-
-
-def drawn_together(rows: Sequence[Row], starts: Starts, open_ticks: int) -> Starts:
-    """The same plan with each task as early as the others let it; never later than it was."""
-    bench = Bench(open_ticks)
+    Work in `late` ticks goes to a later place that is not late where there is none before, and none is moved there.
+    """
+    bench = Bench(free)
     bench.take_all(rows, starts)
     moved = [list(of_row) for of_row in starts]
     for _ in range(_ROUNDS):
         before = [tuple(of_row) for of_row in moved]
         line = sorted((start, r, t) for r, of_row in enumerate(moved) for t, start in enumerate(of_row))
         for start, r, t in line:
+            if (r, t) in fixed:
+                continue
             task = rows[r].tasks[t]
             bench.give_back(task, start)
-            found = first_from(bench.starts(task), _ready(rows[r], t, moved[r]))
-            moved[r][t] = start if found is None else min(start, found)
+            moved[r][t] = _place(rows[r], t, moved[r], bench, late)
             bench.take(task, moved[r][t])
         if before == [tuple(of_row) for of_row in moved]:
             break
     return tuple(tuple(of_row) for of_row in moved)
+
+
+def _place(row: Row, index: int, starts: Sequence[int], bench: Bench, late: int) -> int:
+    """Where a task that has been taken up is best put down: never later than it was, but to keep an evening short."""
+    task, was = row.tasks[index], starts[index]
+    ready = _ready(row, index, starts)
+    good = first_from(places(task, Free(bench.hands & ~late, bench.oven)), ready)
+    if good is not None and good <= was:
+        return good
+    if not late & span(was + task.length - task.hands, was + task.length):
+        return was
+    until = task.latest
+    for place, other in enumerate(row.tasks):
+        for before, wait in other.after:
+            if before == index:
+                until = min(until, starts[place] - wait - task.length)
+    for first, last, window in row.keeps:
+        if last == index:
+            until = min(until, starts[first] + window)
+    if good is not None and good <= until:
+        return good
+    found = first_from(bench.starts(task), ready)
+    return was if found is None else min(was, found)
 
 
 def _ready(row: Row, index: int, starts: Sequence[int]) -> int:
@@ -156,8 +92,9 @@ def _ready(row: Row, index: int, starts: Sequence[int]) -> int:
     ready = task.earliest
     for place, wait in task.after:
         ready = max(ready, starts[place] + row.tasks[place].length + wait)
-    if row.dough and index == row.dough[0]:
-        ready = max(ready, starts[row.dough[1]] - row.dough[2])
+    for first, last, window in row.keeps:
+        if first == index:
+            ready = max(ready, starts[last] - window)
     if not task.after and index:
         # Icing could be mixed long before, but who would: it keeps best fresh.
         ready = max(ready, starts[0])

@@ -6,19 +6,21 @@ same answer on any machine, unless the clock on the wall runs out first.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from time import monotonic
 from typing import Any
 
-from intake.kitchen.hours import runs, span, stretches
+from intake.kitchen.hours import Free, span, stretches
 from intake.kitchen.listing import Starts
-from intake.kitchen.tasks import Row
+from intake.kitchen.tasks import Row, places
 
 # Timetables are found at once or not for long, by the luck of the first choices: so begin afresh, with more patience.
 _ROUNDS = (0.025,) * 8 + (0.05,) * 6 + (0.1,) * 5
 # The solver's deterministic time runs slower than the clock on models with many holes in their domains.
-_EFFORT_OF_A_SECOND = 0.08
+_EFFORT_OF_A_SECOND = 0.05
+# What it takes to put a task before the solver, which it does not count itself.
+_SECONDS_A_TASK = 0.0003
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,21 +32,38 @@ class Answer:
     used: float = 0.0
 
 
-def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float) -> Answer:
-    """Start ticks for every task of every row, or the proof that there are none."""
+def solve(
+    rows: Sequence[Row],
+    free: Free,
+    *,
+    effort: float,
+    seconds: float,
+    stay: Mapping[tuple[int, int], int] | None = None,
+    begin_with: Starts | None = None,
+) -> Answer:
+    """Start ticks for every task of every row, or the proof that there are none.
+
+    With `stay` (starts by row and place) it looks for the plan in which the most of these hold, from `begin_with` on.
+    """
     from ortools.sat.python import cp_model
 
     model = cp_model.CpModel()
+    used = _SECONDS_A_TASK * sum(len(row.tasks) for row in rows)
+    if used > effort:
+        return Answer(None)
     hands: list[Any] = []
     oven: list[Any] = []
     variables: list[list[Any]] = []
-    starts = {length: runs(open_ticks, length) for length in {t.length for row in rows for t in row.tasks}}
+    starts: dict[tuple[int, int, bool], int] = {}
     for r, row in enumerate(rows):
         of_row: list[Any] = []
         for t, task in enumerate(row.tasks):
-            allowed = starts[task.length] & span(task.earliest, task.latest + 1)
+            kind = (task.length, task.hands, task.oven)
+            if kind not in starts:
+                starts[kind] = places(task, free)
+            allowed = starts[kind] & span(task.earliest, task.latest + 1)
             if not allowed:
-                return Answer(False)
+                return Answer(False, None, used)
             intervals = [[first, end - 1] for first, end in stretches(allowed)]
             start = model.new_int_var_from_domain(cp_model.Domain.from_intervals(intervals), f"s{r}_{t}")
             if task.hands:
@@ -55,29 +74,28 @@ def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float
             for place, wait in task.after:
                 model.add(start >= of_row[place] + row.tasks[place].length + wait)
             of_row.append(start)
-        if row.dough:
-            first, last, window = row.dough
+        for first, last, window in row.keeps:
             model.add(of_row[last] - of_row[first] <= window)
         variables.append(of_row)
-    for a, b in _twins(rows):
+    for a, b in () if stay else _twins(rows):
         model.add(variables[a][-1] <= variables[b][-1])
     begin = min(task.earliest for row in rows for task in row.tasks)
     end = max(row.due for row in rows)
     # Closed hours are in the domains already; as fixed work they let the solver count how little room there is.
-    closed = [
-        model.new_fixed_size_interval_var(begin + a, b - a, f"c{a}")
-        for a, b in stretches(~(open_ticks >> begin) & span(0, end - begin))
-    ]
-    model.add_no_overlap([*hands, *closed])
-    model.add_no_overlap([*oven, *closed])
-    used = 0.0
+    for held, open_ticks in ((hands, free.hands), (oven, free.oven)):
+        closed = stretches(~(open_ticks >> begin) & span(0, end - begin))
+        fixed = [model.new_fixed_size_interval_var(begin + a, b - a, f"c{a}") for a, b in closed]
+        model.add_no_overlap([*held, *fixed])
+    _wish(model, variables, stay or {}, begin_with)
+    rounds = (1.0,) if stay else _ROUNDS
+    building = used
     ends = monotonic() + seconds
-    for seed, part in enumerate(_ROUNDS):
+    for seed, part in enumerate(rounds):
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = seed
         solver.parameters.linearization_level = 0
-        solver.parameters.max_deterministic_time = max(effort * part * _EFFORT_OF_A_SECOND, 1e-4)
+        solver.parameters.max_deterministic_time = max((effort - building) * part * _EFFORT_OF_A_SECOND, 1e-4)
         solver.parameters.max_time_in_seconds = max(ends - monotonic(), 1e-2)
         status = solver.solve(model)
         used += float(solver.response_proto.deterministic_time) / _EFFORT_OF_A_SECOND
@@ -88,6 +106,22 @@ def solve(rows: Sequence[Row], open_ticks: int, *, effort: float, seconds: float
         if monotonic() >= ends:
             break
     return Answer(None, None, used)
+
+
+def _wish(
+    model: Any, variables: Sequence[Sequence[Any]], stay: Mapping[tuple[int, int], int], begin_with: Starts | None
+) -> None:
+    if begin_with:
+        for of_row, starts in zip(variables, begin_with, strict=True):
+            for variable, start in zip(of_row, starts, strict=True):
+                model.add_hint(variable, start)
+    kept = []
+    for (r, t), start in stay.items():
+        holds = model.new_bool_var(f"k{r}_{t}")
+        model.add(variables[r][t] == start).only_enforce_if(holds)
+        kept.append(holds)
+    if kept:
+        model.maximize(sum(kept))
 
 
 def _twins(rows: Sequence[Row]) -> list[tuple[int, int]]:

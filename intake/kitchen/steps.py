@@ -1,38 +1,43 @@
 """An order as steps of work with waits between them, from the house rules.
 
-Minutes of work grow with the count, the level, the colours and the lettering; waits don't. An order goes through a
-step whole before the next begins. Work by the cookie is put down and taken up again in half hours at most; a batch
-of dough and an oven load are done in one go. Everything is rounded up to whole ticks of five minutes.
+Minutes of work grow with the count, the size, the level, the designs, the colours and the lettering; waits don't. An
+order goes through a step whole before the next begins. Work by the cookie is put down and taken up again in half
+hours at most; a batch of dough and an oven load are done in one go. Everything is rounded up to whole ticks of five
+minutes.
 
-| step | work | uses | then waits |
+| stage | work | uses | then waits |
 | --- | --- | --- | --- |
-| dough | mix, batch by batch | hands | chill |
-| bake | roll and cut | hands | |
+| dough | mix, batch by batch; it keeps `dough_days` until the last load | hands | chill |
+| bake | roll and cut; each further design a little longer | hands | |
 | bake | each load, `bake_minutes` + `turn_minutes` | oven; hands for the turn | cool |
-| flood | mix and tint icing: any time before flooding | hands | |
-| flood | flood; two passes but for plain cookies | hands | crust, then dry before detail |
+| flood | mix and tint icing: before flooding; it keeps `icing_days` until the last detail | hands | `color_rest` |
+| flood | outline and flood, in passes where sections touch | hands | crust between passes, then dry before detail |
 | detail | detail and letter, where there is any | hands | dry before packing |
 | pack | pack | hands | |
 
-A parcel's way to the post office comes after all of these: it ends when the parcel is due, see `tasks.Row`.
-The turn is put at the end of a load, for what is done has to come out at that minute, and the next slides in.
-The baker is in the kitchen for all of a load, her hands free for other work until the turn.
+The way to the post office or to the customer comes after all of these: it ends when the order is due, see
+`tasks.Row`. The turn is put at the end of a load, for what is done has to come out at that minute, and the next slides
+in. The baker is in the kitchen for all of a load, her hands free for other work until the turn.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 
 from intake.house import House
 from intake.kitchen.hours import DAY_TICKS, TICK, ticks
 from intake.kitchen.jobs import Begun
-from intake.model import STEPS, Job
+from intake.model import STEPS, Job, Mark
 
 # Long enough to get into the work, short enough to fill the rest of an evening.
-_SITTING = 30
+SITTING = 30
+MIX, CUT, BAKE, ICING, FLOOD, PACK = (
+    *("mix dough", "roll and cut", "bake", "mix and tint icing", "outline and flood", "pack"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +45,10 @@ class Step:
     """Work of one kind. `parts` are the minutes of its stretches, done in this order, each in one go.
 
     `hands` are the minutes of hands at the end of each stretch, None for all of it; `oven` holds the oven throughout.
-    `after` pairs the place of an earlier step with the minutes to wait after its end.
+    `after` pairs the place of an earlier step with the minutes to wait after its end. `keeps` is the place of the step
+    that made what is used up here, and the ticks that it keeps, from that step's first start to this one's last.
+    Of work that has begun, `gone` counts the stretches before those of `parts`; `ready` is when what was waited for
+    is over, `by` until when what was made keeps; `begun` says since when the first of `parts` has been under way.
     """
 
     name: str
@@ -49,6 +57,11 @@ class Step:
     after: tuple[tuple[int, int], ...] = ()
     oven: bool = False
     hands: int | None = None
+    keeps: tuple[int, int] | None = None
+    gone: int = 0
+    ready: datetime | None = None
+    by: datetime | None = None
+    begun: datetime | None = None
 
 
 @dataclass
@@ -65,48 +78,109 @@ class _Card:
 
 def steps_of(job: Job, house: House) -> tuple[Step, ...]:
     """The steps that `job` has before it, in an order in which each comes after those it waits for. Minutes."""
-    work, waits, oven = house.steps, house.waits, house.oven
-    to_come = STEPS[STEPS.index(job.step) :] if isinstance(job, Begun) else STEPS
+    work, waits, oven, rules = house.steps, house.waits, house.oven, house.kitchen
     card = _Card()
-    if "dough" in to_come:
-        batches = math.ceil(job.count / work.cookies_per_batch)
-        card.put(Step("dough", "mix dough", (_whole(work.mix_dough_batch),) * batches), wait=waits.chill)
-    if "bake" in to_come:
-        card.put(Step("bake", "roll and cut", _sittings(work.cut_each * job.count), card.last))
-        loads = math.ceil(job.count / (oven.trays * oven.cookies_per_tray))
-        minutes = _whole(oven.bake_minutes + oven.turn_minutes)
-        turn = ticks(oven.turn_minutes) * TICK
-        card.put(Step("bake", "bake", (minutes,) * loads, card.last, oven=True, hands=turn), wait=waits.cool)
-    if "flood" in to_come:
-        _flood(card, job, house)
-    fine = house.steps.detail_each.of(job.level) * job.count + work.letter_each * job.lettered
-    if "detail" in to_come and fine:
-        label = "detail and letter" if job.lettered else "detail"
-        card.put(Step("detail", label, _sittings(fine), card.last))
-    if card.last:
-        card.last = ((card.last[0][0], waits.dry_before_pack),)
-    card.put(Step("pack", "pack", _sittings(work.pack_each * job.count + work.pack_order), card.last))
-    return tuple(card.steps)
+    batches = math.ceil(job.count * _area(job, house) / work.cookies_per_batch)
+    card.put(Step("dough", MIX, (_whole(work.mix_dough_batch),) * batches), wait=waits.chill)
+    cutting = work.cut_each * job.count + rules.design_each * (job.designs - 1)
+    card.put(Step("bake", CUT, _sittings(cutting), card.last))
+    loads = math.ceil(job.count / (oven.trays * cookies_on_a_tray(job, house)))
+    minutes = _whole(oven.bake_minutes + oven.turn_minutes)
+    turn = ticks(oven.turn_minutes) * TICK
+    baking = Step("bake", BAKE, (minutes,) * loads, card.last, oven=True, hands=turn, keeps=(0, dough_ticks(house)))
+    card.put(baking, wait=waits.cool)
+    _ice(card, job, house)
+    card.last = ((card.last[0][0], waits.dry_before_pack),)
+    card.put(Step("pack", PACK, _sittings(work.pack_each * job.count + work.pack_order), card.last))
+    return _left(card.steps, job) if isinstance(job, Begun) else tuple(card.steps)
 
 
-def _flood(card: _Card, job: Job, house: House) -> None:
+def _ice(card: _Card, job: Job, house: House) -> None:
     work, waits = house.steps, house.waits
-    baked = card.last
+    baked, mixed = card.last, None
     icing = work.mix_icing + work.color_each * job.colors
     if icing:
-        card.put(Step("flood", "mix and tint icing", _sittings(Decimal(icing))))
+        card.put(Step("flood", ICING, _sittings(Decimal(icing))), wait=house.kitchen.color_rest)
+        mixed = (len(card.steps) - 1, house.kitchen.icing_days * DAY_TICKS)
         baked = (*baked, *card.last)
-    each = work.flood_each.of(job.level)
-    flood = each * job.count
-    # Sections that touch are flooded in a second pass over the cookies in the same order. While the other cookies
-    # get their first pass the first one crusts, so only what is left of the crusting time has to be waited for.
-    crust = 0 if job.level == "plain" else max(0, math.ceil(waits.crust - each / 2 * (job.count - 1)))
-    if crust:
-        card.put(Step("flood", "flood", _sittings(flood / 2), baked), wait=crust)
-        touching = Step("flood", "flood touching sections", _sittings(flood / 2), card.last)
-        card.put(touching, wait=waits.dry_before_detail)
-    else:
-        card.put(Step("flood", "flood", _sittings(flood), baked), wait=waits.dry_before_detail)
+    each = work.flood_each.of(job.level) * _area(job, house)
+    passes = max(1, min(getattr(house.kitchen.flood_passes, job.level), job.colors))
+    # Sections that touch are flooded in a later pass over the cookies in the same order. While the other cookies get
+    # their first pass the first one crusts, so only what is left of the crusting time has to be waited for.
+    crust = 0 if passes == 1 else max(0, math.ceil(waits.crust - each / passes * (job.count - 1)))
+    if not crust:
+        passes = 1
+    for number in range(1, passes + 1):
+        label = FLOOD if number == 1 else f"flood touching sections, pass {number} of {passes}"
+        of_pass = Step("flood", label, _sittings(each * job.count / passes), baked)
+        card.put(of_pass, wait=crust if number < passes else waits.dry_before_detail)
+        baked = card.last
+    fine = work.detail_each.of(job.level) * _area(job, house) * job.count + work.letter_each * job.lettered
+    if fine:
+        label = "detail and letter" if job.lettered else "detail"
+        card.put(Step("detail", label, _sittings(fine), card.last))
+    card.steps[-1] = replace(card.steps[-1], keeps=mixed)
+
+
+def _area(job: Job, house: House) -> Decimal:
+    """How much more cookie there is to roll and ice than on the usual cutter."""
+    return (job.size_mm / house.kitchen.size_mm) ** 2 if job.size_mm else Decimal(1)
+
+
+def cookies_on_a_tray(job: Job, house: House) -> int:
+    """How many go on a tray: the house's figure for its usual cutter, straight rows of any other."""
+    if not job.size_mm or job.size_mm == house.kitchen.size_mm:
+        return house.oven.cookies_per_tray
+    return rows_on_a_tray(job.size_mm, house.kitchen.tray_mm, house.kitchen.gap_mm)
+
+
+def rows_on_a_tray(size_mm: Decimal, tray_mm: tuple[Decimal, Decimal], gap_mm: Decimal) -> int:
+    """Cookies in straight rows with a gap between them; one at the least."""
+    along, across = (int((side + gap_mm) / (size_mm + gap_mm)) for side in tray_mm)
+    return max(1, along * across)
+
+
+def _left(steps: Sequence[Step], job: Begun) -> tuple[Step, ...]:
+    """What is left of `steps` once those of earlier stages, and what is marked, are taken off.
+
+    Work on a later step shows that those it waits for are done, marked or not.
+    """
+    marks = {mark.step: mark for mark in job.marks}
+    stage = STEPS.index(job.step)
+    over = {
+        place for place, step in enumerate(steps)
+        if STEPS.index(step.name) < stage or (step.label in marks and marks[step.label].parts >= len(step.parts))
+    }
+    for place in reversed(range(len(steps))):
+        if place in over or steps[place].label in marks:
+            over |= {before for before, _ in steps[place].after}
+    moved = {place: number for number, place in enumerate(p for p in range(len(steps)) if p not in over)}
+    left = []
+    for place, step in enumerate(steps):
+        if place in over:
+            continue
+        mark = marks.get(step.label)
+        ready = [at + timedelta(minutes=wait) for before, wait in step.after if (at := _done_at(steps[before], marks))]
+        keeps, by = step.keeps, None
+        if keeps and keeps[0] in over:
+            made = _done_at(steps[keeps[0]], marks)
+            by = made + timedelta(minutes=keeps[1] * TICK) if made else None
+        left.append(replace(
+            step,
+            parts=step.parts[mark.parts :] if mark else step.parts,
+            after=tuple((moved[before], wait) for before, wait in step.after if before in moved),
+            keeps=(moved[keeps[0]], keeps[1]) if keeps and keeps[0] in moved else None,
+            gone=mark.parts if mark else 0,
+            ready=max(ready, default=None),
+            by=by,
+            begun=mark.begun if mark else None,
+        ))  # fmt: skip
+    return tuple(left)
+
+
+def _done_at(step: Step, marks: dict[str, Mark]) -> datetime | None:
+    mark = marks.get(step.label)
+    return mark.at if mark and mark.parts >= len(step.parts) else None
 
 
 def _whole(minutes: int) -> int:
@@ -115,8 +189,8 @@ def _whole(minutes: int) -> int:
 
 
 def _sittings(minutes: Decimal) -> tuple[int, ...]:
-    whole, rest = divmod(max(1, ticks(minutes)) * TICK, _SITTING)
-    return (_SITTING,) * whole + ((rest,) if rest else ())
+    whole, rest = divmod(max(1, ticks(minutes)) * TICK, SITTING)
+    return (SITTING,) * whole + ((rest,) if rest else ())
 
 
 def bake_from(job: Job, house: House) -> datetime:
@@ -131,3 +205,8 @@ def bake_from(job: Job, house: House) -> datetime:
 def dough_ticks(house: House) -> int:
     """Longest time, in ticks, from the start of the first mixing to the last load. No days means half a day."""
     return house.keeping.dough_days * DAY_TICKS or DAY_TICKS // 2
+
+
+def way_minutes(job: Job, house: House) -> int:
+    """Minutes on the way at the end: to the post office, or to the customer."""
+    return {"ship": house.steps.post_office, "deliver": house.kitchen.delivery_way}.get(job.handover, 0)

@@ -9,8 +9,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from intake.house import House
-from intake.kitchen.hours import Timeline, first_from, last_until, runs, span, ticks
-from intake.kitchen.steps import Step, bake_from, dough_ticks, steps_of
+from intake.kitchen.hours import TICK, Free, Timeline, first_from, last_until, runs, span, ticks
+from intake.kitchen.steps import Step, bake_from, steps_of, way_minutes
 from intake.model import Job
 
 NEVER = 1 << 40
@@ -34,79 +34,131 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
+class UnderWay:
+    """A stretch that has begun: it goes on to tick `until`, whatever else is planned."""
+
+    step: Step
+    until: int
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """The tasks of one job, each after those it waits for, all done by tick `due`.
 
-    Tasks `dough[0]` and `dough[1]` (the first mixing, the last load) start at most `dough[2]` ticks apart.
-    `errand` are the ticks in which the baker carries a parcel to the post office, between packing and the moment the
-    parcel is due there. The counter keeps its own hours, so these may lie outside the kitchen's; inside them her
-    hands are gone. Parcels of one day go together: two errands at one time are one.
+    Of each of `keeps`, tasks `[0]` and `[1]` start at most `[2]` ticks apart: dough and icing keep no longer.
+    `errand` are the ticks in which the baker carries a parcel to the post office or cookies to a customer, between
+    packing and the moment they are due there. The counter keeps its own hours, so these may lie outside the kitchen's;
+    inside them her hands are gone. Parcels of one day go together: two errands at one time are one.
     """
 
     job: Job
     tasks: tuple[Task, ...]
     due: int
-    dough: tuple[int, int, int] | None = None
+    keeps: tuple[tuple[int, int, int], ...] = ()
     errand: int = 0
+    under_way: tuple[UnderWay, ...] = ()
 
     @property
     def fits_alone(self) -> bool:
         """False where even an empty kitchen is too slow for one of the tasks."""
         return all(task.earliest <= task.latest for task in self.tasks)
 
+    def too_old(self, first: int, starts: Sequence[int]) -> bool:
+        """Whether what task `first` makes would be kept too long, were the tasks started at `starts`."""
+        return any(a == first and starts[b] - starts[a] > window for a, b, window in self.keeps)
+
+
+def places(task: Task, free: Free) -> int:
+    """The ticks at which `task` could start."""
+    if not task.oven:
+        return runs(free.hands, task.length)
+    found = runs(free.oven, task.length)
+    return found & (runs(free.hands, task.hands) >> (task.length - task.hands)) if task.hands else found
+
 
 def row_of(job: Job, house: House, line: Timeline) -> Row:
     steps = steps_of(job, house)
-    ends: list[int] = []
+    firsts: list[int] = []
+    ends: list[tuple[int | None, int]] = []
     tasks: list[Task] = []
+    under_way: list[UnderWay] = []
     for step in steps:
-        before = tuple((ends[place], ticks(wait)) for place, wait in step.after)
+        waits = [(*ends[at], ticks(wait)) for at, wait in step.after]
+        before = tuple((place, wait) for place, _, wait in waits if place is not None)
+        ready = max([0, *(until + wait for place, until, wait in waits if place is None)])
+        if step.ready:
+            ready = max(ready, line.up(step.ready))
+        if step.oven:
+            ready = max(ready, line.up(bake_from(job, house)))
+        firsts.append(len(tasks))
         for part, minutes in enumerate(step.parts):
-            hands = ticks(minutes if step.hands is None else step.hands)
-            tasks.append(Task(step, part, ticks(minutes), hands, before))
+            length = ticks(minutes)
+            if step.begun and not part:
+                # What has taken longer than planned is taken to be nearly done.
+                ready = max(1, line.up(step.begun) + length)
+                under_way.append(UnderWay(step, ready))
+                continue
+            hands = length if step.hands is None else ticks(step.hands)
+            tasks.append(Task(step, part, length, hands, before, ready))
             before = ((len(tasks) - 1, 0),)
-        ends.append(len(tasks) - 1)
-    first_load = next((i for i, task in enumerate(tasks) if task.oven), None)
-    dough = None
-    if first_load is not None:
-        tasks[first_load] = replace(tasks[first_load], earliest=max(0, line.up(bake_from(job, house))))
-        if tasks[0].step.name == "dough":
-            dough = (0, max(i for i, task in enumerate(tasks) if task.oven), dough_ticks(house))
+        ends.append((len(tasks) - 1 if len(tasks) > firsts[-1] else None, ready))
     due = line.down(job.due)
-    way = ticks(house.steps.post_office) if job.handover == "ship" else 0
-    row = Row(job, tuple(tasks), due - way, dough, span(max(0, due - way), due))
-    return _bounded(row, line.open)
+    way = ticks(way_minutes(job, house))
+    keeps = []
+    for number, step in enumerate(steps):
+        last = firsts[number] + len(step.parts) - 1 - bool(step.begun)
+        if step.keeps and firsts[step.keeps[0]] < firsts[number] <= last:
+            keeps.append((firsts[step.keeps[0]], last, step.keeps[1]))
+        if step.by and firsts[number] <= last:
+            tasks[last] = replace(tasks[last], latest=line.down(step.by))
+    row = Row(job, tuple(tasks), due - way, tuple(keeps), span(max(0, due - way), due), tuple(under_way))
+    return _bounded(row, open_for([row], line, errands=False))
 
 
-def open_for(rows: Iterable[Row], line: Timeline) -> int:
-    """The open ticks of the line that no errand of `rows` takes."""
-    free = line.open
+def open_for(rows: Iterable[Row], line: Timeline, *, errands: bool = True) -> Free:
+    """What is free on the line beside the errands of `rows` and the work that is under way."""
+    free = line.free
     for row in rows:
-        free &= ~row.errand
+        free = free.without(row.errand, row.errand) if errands else free
+        for held in row.under_way:
+            hands = ticks(held.step.parts[0] if held.step.hands is None else held.step.hands)
+            begin = max(0, held.until - ticks(held.step.parts[0]))
+            free = free.without(
+                span(max(0, held.until - hands), held.until), span(begin, held.until) if held.step.oven else 0
+            )
     return free
 
 
-def _bounded(row: Row, free: int) -> Row:
-    starts = {length: runs(free, length) for length in {task.length for task in row.tasks}}
+def _bounded(row: Row, free: Free) -> Row:
+    found = {(task.length, task.hands, task.oven): places(task, free) for task in row.tasks}
+    starts = [found[task.length, task.hands, task.oven] for task in row.tasks]
     tasks = _earliest(row.tasks, starts)
-    if row.dough:
-        first, last, window = row.dough
+    for first, last, window in row.keeps:
         tasks[first] = replace(tasks[first], earliest=max(tasks[first].earliest, tasks[last].earliest - window))
         tasks = _earliest(tasks, starts)
-    until = [row.due - task.length for task in tasks]
+    # What has been kept too long already can't be helped: it is not held against the plan.
+    until = [
+        row.due - task.length if task.latest < task.earliest else min(row.due - task.length, task.latest)
+        for task in tasks
+    ]
     for index in reversed(range(len(tasks))):
-        found = last_until(starts[tasks[index].length], until[index])
-        latest = -1 if found is None else found
+        latest = last_until(starts[index], until[index])
+        latest = -1 if latest is None else latest
         tasks[index] = replace(tasks[index], latest=latest)
         for place, wait in tasks[index].after:
             until[place] = min(until[place], latest - wait - tasks[place].length)
     return replace(row, tasks=tuple(tasks))
 
 
-def _earliest(tasks: Sequence[Task], starts: dict[int, int]) -> list[Task]:
+def _earliest(tasks: Sequence[Task], starts: Sequence[int]) -> list[Task]:
     done: list[Task] = []
-    for task in tasks:
+    for task, allowed in zip(tasks, starts, strict=True):
         ready = max([task.earliest, *(done[i].earliest + done[i].length + wait for i, wait in task.after)])
-        found = first_from(starts[task.length], ready) if ready < NEVER else None
+        found = first_from(allowed, ready) if ready < NEVER else None
         done.append(replace(task, earliest=NEVER if found is None else found))
     return done
+
+
+def minutes_of_hands(row: Row) -> int:
+    """Minutes of hands that are left to do."""
+    return sum(task.hands for task in row.tasks) * TICK

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, time
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from intake.kitchen.bounds import Overload, overloads
-from intake.kitchen.hours import TICK, Timeline, runs, span, stretches
+from intake.kitchen.hours import TICK, Free, Timeline, runs, span, stretches
 from intake.kitchen.tasks import NEVER, Row, open_for
 
 _NOON, _EVENING = time(12), time(17)
@@ -34,6 +34,11 @@ def moment(at: datetime, zone: ZoneInfo) -> str:
     return f"{at:%A} {at.day} {at:%B} {at:%H:%M}"
 
 
+def day_words(day: date) -> str:
+    """Such as "Saturday 14 March"."""
+    return f"{day:%A} {day.day} {day:%B}"
+
+
 def hours(count: int) -> str:
     """Minutes as "45 min", "9 h" or "6 h 30"."""
     whole, rest = divmod(count, 60)
@@ -52,7 +57,7 @@ def _too_slow(row: Row, line: Timeline) -> str:
     work = sum(task.hands for task in row.tasks)
     room = before.bit_count()
     if work > room:
-        return _too_much(Overload(0, row.due, work, room, False, {}), line, line.open)
+        return _too_much(Overload(0, row.due, work, room, False, {}), line, line.free)
     ready = row.tasks[-1].earliest
     if ready == NEVER:
         return f"drying time: the work and the waits of this order reach past your last hours before {due}"
@@ -64,11 +69,11 @@ def _too_slow(row: Row, line: Timeline) -> str:
     return f"drying time: with its waits this order is packed {done} at the soonest, and it is due {due}"
 
 
-def _too_much(over: Overload, line: Timeline, free: int) -> str:
+def _too_much(over: Overload, line: Timeline, free: Free) -> str:
     what = "the oven" if over.oven else "your hands"
     kind = "baking" if over.oven else "work"
     have = f"{hours(over.free * TICK)} free" if over.free else "none free"
-    when = _when(line, free & span(over.start, over.end))
+    when = _when(line, (free.oven if over.oven else free.hands) & span(over.start, over.end))
     return f"{what}{when}: {hours(over.work * TICK)} of {kind}, {have} before {moment(line.at(over.end), line.zone)}"
 
 

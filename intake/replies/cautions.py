@@ -23,11 +23,17 @@ def cautions(order: Order, house: House) -> tuple[str, ...]:
     elif draft.dietary.why:
         found.append(f"An allergy or a diet may be meant: {plain(draft.dietary.why)}. Ask before you bake.")
     if draft.handover.value == "ship":
-        days = joined([day.capitalize() for day in house.shipping.send_on], "en")
-        region = f" You sell in {house.house.sales_region}." if house.house.sales_region else ""
-        found.append(
-            f"Selling across a state line may not be allowed for a home kitchen.{region} "
-            "Check your local rules, and ask the licensing office, before you promise a parcel."
-        )
-        found.append(f"An arrival date is the carrier's estimate, never a promise. You post on {days}.")
+        found += parcel_cautions(house)
     return tuple(found)
+
+
+def parcel_cautions(house: House) -> tuple[str, ...]:
+    """What to bear in mind of any parcel."""
+    days = joined([day.capitalize() for day in house.shipping.send_on], "en")
+    region = f" You sell in {house.house.sales_region}." if house.house.sales_region else ""
+    return (
+        f"Selling across a state line may not be allowed for a home kitchen.{region} "
+        "Check your local rules, and ask the licensing office, before you promise a parcel.",
+        f"An arrival date is the carrier's estimate, never a promise. You post on {days}, never on the eve of a "
+        "carrier's holiday.",
+    )

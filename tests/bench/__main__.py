@@ -1,4 +1,4 @@
-"""`python -m tests.bench [start|paint|reading|hostile|pricing ...]`: how fast, against something public beside it.
+"""`python -m tests.bench [start|paint|reading|plan|pricing ...]`: how fast, against something public beside it.
 
 One table, a row a thing measured. Each figure is the median of its runs, taken in turns with what it is held
 against, so that a busy machine slows both.
@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import fuzz, hostile, inbox, kill, pricing, reading, start
+from tests.bench import fuzz, hostile, inbox, kill, kitchen, pricing, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -18,6 +18,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "paint": start.first_paint,
     "reading": reading.speed,
     "hostile": hostile.growth,
+    "plan": kitchen.plans,
     "pricing": pricing.speed,
     "taking": inbox.taking,
     "searching": inbox.searching,

@@ -10,8 +10,9 @@ DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sun
 
 
 def house(zone: str = "America/Chicago", **parts: dict[str, Any]) -> House:
-    """The default house in `zone`, with the given rules changed."""
+    """The default house in `zone`, with the given rules changed. No supper, no sleep: tests of those set their own."""
     plain = default_house()
+    parts["kitchen"] = {"supper": (), "sleep": None, **parts.get("kitchen", {})}
     parts["house"] = {"timezone": zone, **parts.get("house", {})}
     return plain.model_copy(
         update={name: getattr(plain, name).model_copy(update=changes) for name, changes in parts.items()}

@@ -1,8 +1,11 @@
 from datetime import date, timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from intake.kitchen.carrier_days import arrival_day, is_business_day, last_send_day, post_holiday
+from intake.house import WEEKDAYS
+from intake.kitchen.carrier_days import arrival_day, is_business_day, last_send_day, post_holiday, rests_on_the_way
 
 EARLY_WEEK = ("monday", "tuesday", "wednesday")
 
@@ -57,6 +60,10 @@ def test_arrival(sent, transit, arrives):
         pytest.param(date(2026, 11, 30), 3, EARLY_WEEK, date(2026, 11, 24), id="Monday after Thanksgiving"),
         pytest.param(date(2026, 11, 27), 3, EARLY_WEEK, date(2026, 11, 23), id="Friday after Thanksgiving"),
         pytest.param(date(2026, 11, 25), 3, EARLY_WEEK, date(2026, 11, 18), id="day before Thanksgiving"),
+        pytest.param(date(2026, 12, 1), 3, EARLY_WEEK, date(2026, 11, 24), id="never on the eve of a holiday"),
+        pytest.param(date(2026, 12, 1), 2, EARLY_WEEK, date(2026, 11, 24), id="nor with less time on the road"),
+        pytest.param(date(2027, 7, 6), 1, ("friday", "thursday"), date(2027, 7, 1), id="nor before a long weekend"),
+        pytest.param(date(2026, 3, 17), 1, ("thursday", "friday"), date(2026, 3, 12), id="nor before a weekend"),
         pytest.param(date(2026, 3, 14), 3, EARLY_WEEK, date(2026, 3, 10), id="Saturday"),
         pytest.param(date(2026, 3, 14), 1, EARLY_WEEK, date(2026, 3, 11), id="one day on the road"),
         pytest.param(date(2026, 3, 14), 1, ("friday",), date(2026, 3, 6), id="Fridays alone"),
@@ -65,3 +72,27 @@ def test_arrival(sent, transit, arrives):
 )
 def test_last_sending_day(arrive_by, transit, send_on, sent):
     assert last_send_day(arrive_by, transit, send_on) == sent
+
+
+@given(
+    st.dates(date(2026, 1, 1), date(2028, 12, 31)), st.integers(0, 7), st.sets(st.sampled_from(WEEKDAYS), min_size=1)
+)
+def test_what_is_sent_arrives_in_time_from_a_day_of_hers(arrive_by, transit, send_on):
+    sent = last_send_day(arrive_by, transit, send_on)
+    assert arrival_day(sent, transit) <= arrive_by
+    assert WEEKDAYS[sent.weekday()] in send_on and not post_holiday(sent)
+    eve = not is_business_day(sent + timedelta(days=1))
+    early = send_on & set(WEEKDAYS[:4])
+    assert not (eve and early)
+
+
+@pytest.mark.parametrize(
+    ("sent", "transit", "rests"),
+    [
+        (date(2026, 3, 9), 3, False), (date(2026, 3, 11), 3, True), (date(2026, 11, 24), 1, False),
+        (date(2026, 11, 24), 2, True), (date(2026, 3, 13), 1, True),
+    ],
+    ids=["Monday to Thursday", "over a weekend", "there before the holiday", "over Thanksgiving", "sent on a Friday"],
+)  # fmt: skip
+def test_a_parcel_that_rests_on_the_way(sent, transit, rests):
+    assert rests_on_the_way(sent, transit) is rests

@@ -1,6 +1,6 @@
 """The planner against rules, a search and a theorem that share nothing with it."""
 
-from datetime import timedelta
+from datetime import date, time, timedelta
 from functools import cache
 from random import Random
 
@@ -8,12 +8,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from intake.house_kitchen import Passes
 from intake.kitchen.hours import Timeline, span
 from intake.kitchen.plan import decide
 from intake.kitchen.room import Room, Watch
 from intake.kitchen.solver import solve
 from intake.kitchen.steps import Step
-from intake.kitchen.tasks import Row, Task, row_of
+from intake.kitchen.tasks import Row, Task, open_for, row_of
 from intake.model import Clash, Fits
 from tests.kitchen.checker import faults
 from tests.kitchen.kit import at, every_day, house, job
@@ -33,6 +34,7 @@ def _orders(draw):
             draw(st.integers(1, 60)),
             level=draw(st.sampled_from(["plain", "detailed", "elaborate"])),
             colors=draw(st.integers(0, 6)),
+            designs=draw(st.integers(1, 4)),
             lettered=draw(st.integers(0, 12)),
             handover=draw(st.sampled_from(["pickup", "deliver", "ship"])),
         )
@@ -58,6 +60,14 @@ def _houses(draw):
             "trays": pick(1, 2), "cookies_per_tray": pick(3, 12),
             "bake_minutes": pick(7, 12), "turn_minutes": pick(0, 6),
         },
+        kitchen={
+            "supper": pick((), ((time(17), time(21)),), ((time(9), time(10)), (time(20, 2), time(21)))),
+            "sleep": pick(None, (time(23), time(6, 30)), (time(1), time(9, 3))),
+            "holidays": pick((), ((date(2026, 3, 13), date(2026, 3, 14)),)),
+            "extra_hours": pick({}, {date(2026, 3, 13): ((time(6), time(9)),)}),
+            "flood_passes": pick(Passes(), Passes(detailed=3, elaborate=4)),
+            "color_rest": pick(0, 240), "icing_days": pick(1, 5), "delivery_way": pick(0, 30),
+        },
     )
 
 
@@ -78,7 +88,7 @@ def test_no_plan_breaks_a_rule_and_no_clash_leaves_one_out(jobs, rules):
 
 
 @cache
-def _can_be_made(open_slots, chains, dues):
+def _can_be_made(open_slots, supper, chains, dues):
     """Whether chains of half-hour tasks, each "hands" or "oven" with a wait in half hours behind it, can be done in
     time: every choice at every half hour is tried."""
 
@@ -98,6 +108,8 @@ def _can_be_made(open_slots, chains, dues):
                   if done < len(chains[i]) and chains[i][done][0] == use and at_ <= slot]
             for use in ("hands", "oven")
         }
+        if slot % 48 in supper:
+            ready["oven"] = []
         for hand in (*ready["hands"], None):
             for oven in (*ready["oven"], None):
                 then = list(states)
@@ -113,15 +125,17 @@ def _can_be_made(open_slots, chains, dues):
 
 
 def _tiny(seed):
-    """A small week: hours of the day, waits in half hours, and orders as (cookies, due in half hours from midnight)."""
+    """A small week: hours of the day, waits in half hours, orders as (cookies, due in half hours from midnight), and
+    the half hours of a day in which the oven is the household's."""
     pick = Random(seed)
     blocks = pick.choice([((8, 11), (14, 16)), ((9, 13),), ((6, 7), (10, 11), (15, 18))])
     waits = {name: pick.choice([0, 0, 1, 3]) for name in ("chill", "cool", "dry_before_pack")}
     counts = pick.choice([(1, 1), (1, 2), (2, 2), (1, 1, 1)])
-    return blocks, waits, [(count, pick.randint(24, 84)) for count in counts]
+    orders = [(count, pick.randint(24, 84)) for count in counts]
+    return blocks, waits, orders, pick.choice([(), (), (2 * blocks[0][0], 2 * blocks[0][0] + 1), (21, 22)])
 
 
-def _small_house(blocks, waits):
+def _small_house(blocks, waits, supper):
     half = dict.fromkeys(("plain", "detailed", "elaborate"), 30)
     return house(
         hours=every_day(*((f"{a:02}:00", f"{b:02}:00") for a, b in blocks)),
@@ -134,7 +148,12 @@ def _small_house(blocks, waits):
             "pack_each": 0, "pack_order": 30,
         },
         keeping={"fresh_days": 300, "dough_days": 60},
+        kitchen={"icing_days": 60, "supper": tuple((_clock(slot), _clock(slot + 1)) for slot in supper)},
     )
+
+
+def _clock(slot):
+    return time(slot // 2, slot % 2 * 30)
 
 
 def _small_chain(count, waits):
@@ -149,19 +168,19 @@ def _small_chain(count, waits):
 def test_what_can_be_made_is_what_a_search_of_everything_finds():
     answers = []
     for seed in range(150):
-        blocks, waits, orders = _tiny(seed)
-        rules = _small_house(blocks, waits)
+        blocks, waits, orders, supper = _tiny(seed)
+        rules = _small_house(blocks, waits, supper)
         midnight = at("2026-03-10T00:00", rules)
         jobs = [job(n, midnight + timedelta(minutes=30 * due), count, level="plain")
                 for n, (count, due) in enumerate(orders, 1)]
         slots = frozenset(day * 48 + slot for day in range(2) for a, b in blocks for slot in range(2 * a, 2 * b))
         chains = tuple(_small_chain(count, waits) for count, _ in orders)
-        answers.append(_can_be_made(slots, chains, tuple(due for _, due in orders)))
+        answers.append(_can_be_made(slots, supper, chains, tuple(due for _, due in orders)))
         verdict = decide(jobs, rules, now=midnight)
         assert isinstance(verdict, Fits if answers[-1] else Clash), (seed, orders)
-        line = Timeline.of(rules.hours, rules.zone, now=midnight, until=max(job.due for job in jobs))
+        line = Timeline.of(rules, now=midnight, until=max(job.due for job in jobs))
         rows = [row_of(job, rules, line) for job in jobs]
-        assert solve(rows, line.open, effort=5, seconds=5).fits is answers[-1], (seed, orders)
+        assert solve(rows, open_for(rows, line), effort=5, seconds=5).fits is answers[-1], (seed, orders)
     assert 40 < sum(answers) < 110
 
 

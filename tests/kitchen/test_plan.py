@@ -7,7 +7,7 @@ import pytest
 
 from intake.kitchen.jobs import Begun, moved
 from intake.kitchen.plan import decide, earliest_day
-from intake.model import Clash, Fits, NotProven, Plan
+from intake.model import Clash, Fits, Mark, NotProven, Plan
 from tests.kitchen.checker import faults
 from tests.kitchen.kit import at, every_day, house, job
 
@@ -198,3 +198,32 @@ def test_no_parcel_is_offered_for_a_day_whose_way_others_need():
     parcel = Begun(2, "order 2", 4, at("2026-03-16T17:00", rules), step="pack", handover="ship")
     assert earliest_day(parcel, [], rules, now=now) == date(2026, 3, 20)
     assert earliest_day(parcel, [packing], rules, now=now) == date(2026, 3, 23)
+
+
+def test_work_under_way_goes_on_and_nothing_beside_it():
+    marks = (Mark(1, "mix dough", 1, NOW - timedelta(hours=5)),
+             Mark(1, "roll and cut", 0, begun=NOW - timedelta(minutes=10)))
+    begun = Begun(1, "order 1", 24, SATURDAY, marks=marks)
+    verdict = decide([begun, job(2, SATURDAY)], RULES, now=NOW)
+    assert isinstance(verdict, Fits)
+    going = next(w for w in verdict.plan.works if w.order_id == 1)
+    assert (going.label, going.start) == ("roll and cut", NOW - timedelta(minutes=10))
+    assert going.end == NOW + timedelta(minutes=15)
+    beside = [w for w in verdict.plan.works if w is not going and "hands" in w.uses and w.start < going.end]
+    assert beside == []
+
+
+def test_a_wait_goes_on_after_what_was_ticked():
+    ticked = Mark(1, "outline and flood", 3, NOW - timedelta(minutes=30))
+    begun = Begun(1, "order 1", 24, SATURDAY, step="flood", level="detailed", marks=(ticked,))
+    verdict = decide([begun], RULES, now=NOW)
+    assert isinstance(verdict, Fits)
+    assert min(w.start for w in verdict.plan.works if w.step == "detail") == NOW + timedelta(minutes=150)
+
+
+def test_an_order_with_everything_done_takes_no_time():
+    done = Begun(1, "order 1", 24, NOW + timedelta(hours=1), step="pack", marks=(Mark(1, "pack", 9, NOW),))
+    verdict = decide([done, job(2, SATURDAY)], RULES, now=NOW)
+    assert isinstance(verdict, Fits)
+    assert {w.order_id for w in verdict.plan.works} == {2}
+    assert verdict.plan.slack[1] == 60

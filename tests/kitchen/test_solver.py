@@ -2,7 +2,7 @@
 
 import pytest
 
-from intake.kitchen.hours import Timeline
+from intake.kitchen.hours import Free, Timeline
 from intake.kitchen.room import Room, Watch
 from intake.kitchen.solver import solve
 from intake.kitchen.steps import Step
@@ -33,7 +33,7 @@ def _row(number, length, first, due, oven=False):
     ],
 )
 def test_decisions(rows, fits):
-    answer = solve(rows, BREAKS, effort=1, seconds=5)
+    answer = solve(rows, Free(BREAKS, BREAKS), effort=1, seconds=5)
     assert answer.fits is fits
     assert (answer.starts is not None) is fits
 
@@ -44,4 +44,4 @@ def test_effort_that_runs_out_is_neither_a_plan_nor_a_proof():
     watch.effort = 1e-6
     room = Room(rows, Timeline(RULES.zone, 0, 200, BREAKS), watch)
     assert room.fits(range(41)) is None
-    assert solve(rows, BREAKS, effort=1e-6, seconds=5).fits is None
+    assert solve(rows, Free(BREAKS, BREAKS), effort=1e-6, seconds=5).fits is None

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from intake.home import Home
-from tui.actions import ACTIONS, ANYWHERE, COUNTER, RACK, TILL, Action, named, on, shown_key
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, Action, named, on, shown_key
 from tui.app import OrdertinApp
+from tui.bench import Bench
 from tui.caps import Cap
 from tui.counter import Counter
 from tui.page import help_text
@@ -18,7 +19,7 @@ from tui.till import TillScreen
 from .conftest import SMALL, Opened, press
 from .seen import screen_text
 
-OWNERS = {COUNTER: Counter, RACK: Rack, TILL: TillScreen, ANYWHERE: OrdertinApp}
+OWNERS = {COUNTER: Counter, RACK: Rack, BENCH: Bench, TILL: TillScreen, ANYWHERE: OrdertinApp}
 # F1 to F10 and ctrl with a letter: https://textual.textualize.io/FAQ/ ("Why do some key combinations never make it to
 # my app?"). A letter alone is typed.
 UNIVERSAL = re.compile(r"f[1-9]|f10|ctrl\+[a-z]")
@@ -33,7 +34,7 @@ def test_an_action_can_be_done_where_it_says(action: Action) -> None:
     assert all(UNIVERSAL.fullmatch(key) and key not in TAKEN for key in action.keys)
 
 
-@pytest.mark.parametrize("screen", [COUNTER, RACK, TILL])
+@pytest.mark.parametrize("screen", [COUNTER, RACK, BENCH, TILL])
 def test_no_key_does_two_things(screen: str) -> None:
     keys = [key for action in on(screen, ANYWHERE) if not action.stead for key in action.keys]
 
@@ -47,11 +48,11 @@ def test_the_help_names_it(action: Action) -> None:
     assert all(shown_key(key) in help_text().plain for key in action.keys)
 
 
-@pytest.mark.parametrize("screen", [COUNTER, RACK, TILL])
-async def test_every_cap_of_a_bar_is_in_sight_on_a_small_terminal(opened: Opened, screen: str) -> None:
+@pytest.mark.parametrize(("screen", "keys"), [(COUNTER, ""), (RACK, "f9"), (BENCH, "ctrl+d"), (TILL, "ctrl+y")])
+async def test_every_cap_of_a_bar_is_in_sight_on_a_small_terminal(opened: Opened, screen: str, keys: str) -> None:
     async with opened(SMALL) as pilot:
-        if screen != COUNTER:
-            await press(pilot, "f9" if screen == RACK else "ctrl+y")
+        if keys:
+            await press(pilot, keys)
         shown = {cap.does for cap in pilot.app.screen.query(Cap) if cap.region.right <= SMALL[0] and cap.region.width}
 
         assert shown == {action.name for action in on(screen, ANYWHERE) if action.bar and not action.stead}
