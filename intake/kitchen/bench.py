@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 
 from intake.house import House
-from intake.kitchen.hours import TICK, Timeline, span, stretches, ticks
+from intake.kitchen.hours import TICK, Timeline, span
 from intake.kitchen.jobs import Begun, hand_over, moved
 from intake.kitchen.plan import decide
 from intake.kitchen.steps import steps_of
@@ -170,10 +170,3 @@ def loads_of(works: Sequence[Work], jobs: Sequence[Job], house: House, now: date
 def planned_on(standing: Standing, plan: Standing, now: datetime) -> dict[tuple[int, str, int], datetime]:
     """The plan to keep: where work stood that should have been done by now stays, so that it shows as late."""
     return {key: standing[key] if key in standing and standing[key] < now else at for key, at in plan.items()}
-
-
-def free_spans(house: House, day: date) -> tuple[tuple[time, time], ...]:
-    """The hours of one day, sleep taken off, as clock times."""
-    begins = datetime.combine(day, time(0), house.zone)
-    line = Timeline.of(house, now=begins, until=begins + timedelta(days=1))
-    return tuple((line.at(a).time(), line.at(b).time()) for a, b in stretches(line.open & span(0, ticks(26 * 60))))

@@ -45,11 +45,6 @@ def arrival_day(sent: date, transit_days: int) -> date:
     return day
 
 
-def rests_on_the_way(sent: date, transit_days: int) -> bool:
-    """Whether a parcel sent on `sent` lies over a weekend or a holiday before it arrives."""
-    return (arrival_day(sent, transit_days) - sent).days > transit_days
-
-
 def last_send_day(arrive_by: date, transit_days: int, send_on: Collection[str]) -> date:
     """The last day with its weekday in `send_on` from which a parcel arrives by `arrive_by`.
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from intake.house import House
-from intake.kitchen.hours import TICK, Free, Timeline, first_from, last_until, runs, span, ticks
+from intake.kitchen.hours import Free, Timeline, first_from, last_until, runs, span, ticks
 from intake.kitchen.steps import Step, bake_from, steps_of, way_minutes
 from intake.model import Job
 
@@ -157,8 +157,3 @@ def _earliest(tasks: Sequence[Task], starts: Sequence[int]) -> list[Task]:
         found = first_from(allowed, ready) if ready < NEVER else None
         done.append(replace(task, earliest=NEVER if found is None else found))
     return done
-
-
-def minutes_of_hands(row: Row) -> int:
-    """Minutes of hands that are left to do."""
-    return sum(task.hands for task in row.tasks) * TICK

@@ -196,8 +196,7 @@ def test_the_demo_goes_where_it_is_told_and_fills_the_rack(
 
     monkeypatch.setenv(*setting.split("=", 1))
     status, out, err = run("rack")
-    line = r"(?m)^\w{3} \w{3} \d+, 2027.* \d+  .* (?:pickup|ship|deliver) +(?:not begun|dough|bake|flood|detail|pack)$"
-    booked = re.findall(line, out)
+    booked = re.findall(r"(?m)^\w{3} \w{3} \d+, 2027.* \d+  .* (?:pickup|ship|deliver) +(?:not begun|[a-z]+)$", out)
     assert (status, err) == (0, "")
     assert len(booked) == len(out.splitlines()) >= 12
 

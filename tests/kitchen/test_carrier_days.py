@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from intake.house import WEEKDAYS
-from intake.kitchen.carrier_days import arrival_day, is_business_day, last_send_day, post_holiday, rests_on_the_way
+from intake.kitchen.carrier_days import arrival_day, is_business_day, last_send_day, post_holiday
 
 EARLY_WEEK = ("monday", "tuesday", "wednesday")
 
@@ -84,15 +84,3 @@ def test_what_is_sent_arrives_in_time_from_a_day_of_hers(arrive_by, transit, sen
     eve = not is_business_day(sent + timedelta(days=1))
     early = send_on & set(WEEKDAYS[:4])
     assert not (eve and early)
-
-
-@pytest.mark.parametrize(
-    ("sent", "transit", "rests"),
-    [
-        (date(2026, 3, 9), 3, False), (date(2026, 3, 11), 3, True), (date(2026, 11, 24), 1, False),
-        (date(2026, 11, 24), 2, True), (date(2026, 3, 13), 1, True),
-    ],
-    ids=["Monday to Thursday", "over a weekend", "there before the holiday", "over Thanksgiving", "sent on a Friday"],
-)  # fmt: skip
-def test_a_parcel_that_rests_on_the_way(sent, transit, rests):
-    assert rests_on_the_way(sent, transit) is rests
