@@ -260,13 +260,16 @@ class Shelf:
     def last_messages(self, states: Sequence[str]) -> list[tuple[str, str, str, bool, Message]]:
         """For each conversation with an order in one of `states`, a change to accept, or an unanswered message: its
         name, its customer, its intent, whether it was set aside, its last message."""
+        # The many that are set aside are not looked at, but for those with an order that stands.
         found = self._rows(
-            "SELECT m.*, t.intent, t.aside,"
+            f"WITH standing AS (SELECT thread FROM orders WHERE state IN ({_marks(states)})"
+            " UNION SELECT thread FROM orders WHERE change IS NOT NULL)"
+            " SELECT m.*, t.intent, t.aside,"
             " (SELECT sender FROM messages WHERE thread = t.id AND NOT mine ORDER BY moment, id LIMIT 1) AS customer"
-            " FROM threads t JOIN messages m"
+            " FROM (SELECT id FROM threads WHERE NOT aside UNION SELECT thread FROM standing) s"
+            " JOIN threads t ON t.id = s.id JOIN messages m"
             " ON m.id = (SELECT id FROM messages WHERE thread = t.id ORDER BY moment DESC, id DESC LIMIT 1)"
-            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))"
-            " OR t.id IN (SELECT thread FROM orders WHERE change IS NOT NULL)",
+            " WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM standing) ORDER BY t.id",
             *states,
         )
         return [
