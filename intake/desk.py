@@ -160,7 +160,7 @@ class Desk:
 
     def search(self, words: str, *, most: int = 50) -> tuple[Hit, ...]:
         """The conversations with a message that holds all of `words`, the one with the newest such message first."""
-        return hits(self._shelf.search(words, most * 8), words, most)
+        return hits(self._shelf.search(words, most), words)
 
     def read(self, thread_id: str) -> Case:
         """Reads a conversation that was only kept. One that has been read stays as it is."""

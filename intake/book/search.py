@@ -26,7 +26,8 @@ _ROWS = (
 
 def make(db: Any) -> None:
     """The index of a book that has none."""
-    db.execute(f"CREATE INDEX messages_by_place ON messages ({BY_PLACE})")
+    # With the conversation, so that a search reads no message that it doesn't show.
+    db.execute(f"CREATE INDEX messages_by_place ON messages ({BY_PLACE}, thread)")
     db.execute(
         "CREATE VIRTUAL TABLE message_words USING fts5"
         " (sender, text, subject, content='', tokenize='unicode61 remove_diacritics 2')"

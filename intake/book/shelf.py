@@ -14,6 +14,8 @@ from intake.book.store import Book
 from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Payment, Quote, Reading, Thread
 
 REPLY = "reply:"
+# A search that is to show so many conversations looks at so many messages for each.
+_MESSAGES_EACH = 8
 # Orders with what has been paid for them, in minor units of the currency that it was paid in.
 _ORDERS = (
     "SELECT o.*, (SELECT sum(minor) FROM payments WHERE order_id = o.id AND NOT struck) AS paid,"
@@ -219,29 +221,38 @@ class Shelf:
         return tuple(rows.payment_of(row) for row in found)
 
     def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
-        """Messages that hold all of `words`, the newest first: conversation, customer, message. Where the last word is
-        in none of them, those in which it begins one."""
+        """Up to `most` conversations with a message that holds all of `words`, the one with the newest first: its
+        name, its customer, that message. Where the last word is in none, messages in which it begins one."""
         asked = search.asked(words)
         if not asked:
             return []
         found = self._found(search.all_of(asked), most)
         if not found and (begun := search.begun(self._book.rows, asked[-1])):
             found = self._found(search.all_and_one_of(asked[:-1], begun), most)
-        return [
-            (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in found
-        ]
-
-    def _found(self, asked: str, most: int) -> list[dict[str, Any]]:
-        # The plus keeps SQLite from converting the indexed expression, which would keep it from using the index.
-        return self._rows(
+        held = self._rows(
             "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
             " ORDER BY moment, id LIMIT 1) AS customer"
-            " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
+            " FROM json_each(?) j JOIN messages m ON m.id = j.value ORDER BY m.moment DESC, m.id DESC",
+            json.dumps(found),
+        )
+        return [
+            (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in held
+        ]
+
+    def _found(self, asked: str, most: int) -> list[int]:
+        """The newest message of each conversation that has one, of the newest messages alone."""
+        # The plus keeps SQLite from converting the indexed expression, which would keep it from using the index.
+        found = self._rows(
+            "SELECT m.id, m.thread FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
             " ORDER BY rowid DESC LIMIT ?) w"
             f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
             asked,
-            most,
+            most * _MESSAGES_EACH,
         )
+        newest: dict[int, int] = {}
+        for row in found:
+            newest.setdefault(row["thread"], row["id"])
+        return list(newest.values())[:most]
 
     def words(self) -> tuple[HouseWord, ...]:
         """What the baker's corrections have taught, the oldest first."""
