@@ -15,12 +15,12 @@ from intake.book.store import Book
 from intake.desk_checks import named, refused
 from intake.house import House
 from intake.house_kitchen import span
+from intake.measures import INCH
 from intake.model import STEPS, Clash, Job, Mark, Order, OrdertinError, Problem, State, Verdict, Way
 
 if TYPE_CHECKING:
     from intake.kitchen.bench import Sheet
 
-_INCH = Decimal("25.4")
 # Where nothing is said of the colors of cookies that are only asked about.
 _COLORS = 4
 
@@ -138,7 +138,8 @@ class Kitchen:
         now, house = self._now(), self.house
         job = Job(
             0, "such an order", count, datetime.combine(now.date(), house.hours.handover_time, house.zone), level,
-            colors or _COLORS, lettered=lettered, handover=handover, size_mm=inches * _INCH if inches else None,
+            colors or _COLORS, lettered=lettered, handover=handover,
+            sizes=((float(inches) * float(INCH), count),) if inches else (),
         )  # fmt: skip
         hands = sum(sum(s.parts) if s.hands is None else s.hands * len(s.parts) for s in steps_of(job, house))
         others, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)

@@ -326,8 +326,8 @@ class Payment:
 class Job:
     """What the kitchen needs to know of one order. `due` is the moment it must be packed, `count` cookies.
 
-    `level` is `plain`, `detailed` or `elaborate`; orders of the lowest `age` give way when something must. `size_mm` is
-    the cutter, None for the house's usual one.
+    `level` is `plain`, `detailed` or `elaborate`; orders of the lowest `age` give way when something must. `sizes`
+    pairs millimetres across with how many are of that cutter, in proportion; empty where all are the house's usual.
     """
 
     order_id: int
@@ -340,7 +340,7 @@ class Job:
     lettered: int = 0
     handover: str = "pickup"
     age: int = 0
-    size_mm: Decimal | None = None
+    sizes: tuple[tuple[float, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

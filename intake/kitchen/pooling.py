@@ -13,7 +13,18 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from intake.house import House
-from intake.kitchen.amounts import Cut, Icing, cuts, deepens, doughs, icing_on, icing_recipe, icings, unknown_flavors
+from intake.kitchen.amounts import (
+    Cut,
+    Icing,
+    cuts,
+    deepens,
+    doughs,
+    icing_on,
+    icing_recipe,
+    icings,
+    per_tray,
+    unknown_flavors,
+)
 from intake.kitchen.recipes import Recipe
 from intake.model import Order, Plan, Problem
 
@@ -154,7 +165,7 @@ def _doughs(
     needed: dict[str, list[tuple[int, int, float]]] = {}
     problems = []
     for order in orders:
-        found = doughs(order.draft, house)
+        found = doughs(order.draft, house, order.terms.size)
         if isinstance(found, Problem):
             problems.append(replace(found, where=f"{_name(order)}, {found.where}"))
             continue
@@ -200,7 +211,7 @@ def _iced(session: Session, orders: Sequence[Order], house: House) -> Session:
     on: dict[tuple[str, str], float] = {}
     of: dict[tuple[str, str], list[int]] = {}
     for order in orders:
-        for key, weight in icing_on(order.draft, house).items():
+        for key, weight in icing_on(order.draft, house, order.terms.size).items():
             on[key] = on.get(key, 0.0) + weight
             of.setdefault(key, []).append(order.id)
     pools = tuple(
@@ -225,7 +236,7 @@ def _tinted_before(made: Sequence[Session]) -> tuple[Session, ...]:
 def _cutters(orders: Sequence[Order], house: House) -> tuple[Cut, ...]:
     counted: dict[tuple[str, float], int] = {}
     for order in orders:
-        for cut in cuts(order.draft, house):
+        for cut in cuts(order.draft, house, order.terms.size):
             key = (" ".join(cut.what.casefold().split()), cut.across)
             counted[key] = counted.get(key, 0) + cut.count
     return tuple(Cut(what, count, across) for (what, across), count in counted.items())
@@ -239,17 +250,6 @@ def _trays(orders: Sequence[Order], house: House) -> tuple[Trays, ...]:
         Trays(across, count, math.ceil(count / per_tray(across, house)))
         for across, count in sorted(counted.items(), reverse=True)
     )
-
-
-def per_tray(across: float, house: House) -> int:
-    """How many cookies of a cutter lie on a tray: the baker's own count for her usual one, else rows of rounds."""
-    rules = house.cookies
-    if math.isclose(across, float(rules.across)):
-        return house.oven.cookies_per_tray
-    each = across + float(rules.gap)
-    # A hair more, so that what fits exactly is not lost to rounding.
-    long, wide = ((float(side) + float(rules.gap)) / each + 1e-9 for side in (rules.tray_long, rules.tray_wide))
-    return max(1, int(long) * int(wide))
 
 
 def _packaging(orders: Sequence[Order]) -> tuple[tuple[str, int], ...]:

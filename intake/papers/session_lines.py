@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from intake.house import House
-from intake.kitchen.pooling import SCRAP, DoughPool, Session, per_tray
+from intake.kitchen.amounts import per_tray
+from intake.kitchen.pooling import SCRAP, DoughPool, Session
 from intake.kitchen.recipes import ICING, recipes
 from intake.measures import INCH, measure
 from intake.model import Problem

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from intake.house_recipes import IngredientPart
 from intake.kitchen.jobs import job_of
 from intake.kitchen.plan import decide
-from intake.kitchen.pooling import NOTHING_SAID, Left, Session, When, at_once, per_tray, sessions, when
+from intake.kitchen.pooling import NOTHING_SAID, Left, Session, When, at_once, sessions, when
 from intake.kitchen.recipes import Recipe, recipe_for
 from intake.kitchen.shopping import shopping
 from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, Plan, State, Work
@@ -120,19 +120,6 @@ def test_deep_colors_are_put_down_for_the_day_before() -> None:
         (WEDNESDAY - timedelta(days=1), ("navy", "red")), (WEDNESDAY, ()),
     ]  # fmt: skip
     assert sessions([orders[0]], days(icing={1: WEDNESDAY}), house(icing={"day_before": ()}))[0].day == WEDNESDAY
-
-
-@pytest.mark.parametrize(
-    ("inches", "fits"), [(2, 24), (2.5, 15), (3, 12), (3.5, 8), (4, 6)], ids=lambda value: str(value)
-)
-def test_rounds_on_a_half_sheet(inches: float, fits: int) -> None:
-    """17 x 12 in usable, 1 in apart: floor((L + gap) / (d + gap)) each way, common geometry."""
-    usual_is_other = house(cookies={"across": 1})
-    assert per_tray(inches * 25.4, usual_is_other) == fits
-
-
-def test_the_bakers_own_count_for_her_usual_cutter() -> None:
-    assert per_tray(76.2, house(oven={"cookies_per_tray": 15})) == 15
 
 
 def test_sizes_share_trays_across_shapes_and_orders() -> None:
