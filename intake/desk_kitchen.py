@@ -161,6 +161,12 @@ class Kitchen:
         jobs, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)
         return sheet_of(jobs, house, now=self._now(), standing=self._rows.standing())
 
+    def follow(self, change: Change, before: Order, after: Order) -> None:
+        """Plans all work anew where a change of an order changes what the kitchen has to do."""
+        was, now = ([order] if order.state is State.BOOKED else [] for order in (before, after))
+        if (was or now) and self.jobs(was, self._rules) != self.jobs(now, self._rules):
+            self.replan(change)
+
     def replan(self, change: Change) -> None:
         """Keeps where the work of all booked orders is planned now."""
         from intake.kitchen.bench import planned_on, sheet_of
@@ -168,8 +174,10 @@ class Kitchen:
         from intake.model import Plan
 
         house, standing, now = self.house, self._rows.standing(), self._now()
-        jobs, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)
+        booked = self._shelf.in_state(State.BOOKED)
+        jobs, _ = self.jobs(booked, house)
         sheet = sheet_of(jobs, house, now=now, standing=standing, seconds=1.0)
+        self._rows.forget_plans(change, but={order.id for order in booked})
         self._rows.keep_standing(change, planned_on(standing, standing_of(Plan(sheet.works, {})), now))
 
     def tick(self, order: Order, task: str, parts: int) -> str:

@@ -13,7 +13,7 @@ from datetime import date, datetime, time, timedelta
 
 from intake.house import House
 from intake.kitchen.jobs import hand_over, job_of
-from intake.model import Job, Order, Plan, Work
+from intake.model import Job, Order, Work
 
 _PAUSE = timedelta(hours=2)
 _HAND_OVER = timedelta(minutes=30)
@@ -70,15 +70,15 @@ def _moment(text: str) -> datetime | date:
     return datetime.fromisoformat(text) if "T" in text else date.fromisoformat(text)
 
 
-def entries(orders: Sequence[Order], plan: Plan | None, house: House) -> tuple[Entry, ...]:
-    """The entries of booked orders, and of the plan's sessions where there is one, by their start."""
+def entries(orders: Sequence[Order], works: Sequence[Work], house: House) -> tuple[Entry, ...]:
+    """The entries of booked orders and of the sessions at the bench in which their `works` are done, by their start."""
     found: list[Entry] = []
     for order in orders:
         job = job_of(order, house, newest=False)
         if isinstance(job, Job):
             found += _of_order(order, job, house)
     names = {order.id: _who(order) for order in orders}
-    found += _at_the_bench(plan.works if plan else (), names, house)
+    found += _at_the_bench(works, names, house)
     return tuple(sorted(found, key=lambda entry: (_sort(entry.start, house), entry.key)))
 
 

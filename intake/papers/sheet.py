@@ -9,7 +9,7 @@ from datetime import date, datetime
 from intake.house import House
 from intake.kitchen.jobs import job_of
 from intake.kitchen.pooling import Session
-from intake.model import Job, Order, Plan, Work
+from intake.model import Job, Order, Work
 from intake.papers.paper import LARGE, SMALL, TITLE, Paper
 from intake.papers.session_lines import (
     cutter_lines,
@@ -27,7 +27,7 @@ NO_WORK = "Nothing at the bench on this day."
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """What is known of a day: the plan's work on it, its session, the orders that leave, and why there is no plan."""
+    """What is known of a day: the work planned, its session, the orders that leave, and what the plan can't keep."""
 
     day: date
     works: tuple[Work, ...]
@@ -38,10 +38,10 @@ class Day:
 
 
 def day_of(
-    day: date, orders: Sequence[Order], plan: Plan | None, made: Sequence[Session], house: House, note: str = ""
+    day: date, orders: Sequence[Order], planned: Sequence[Work], made: Sequence[Session], house: House, note: str = ""
 ) -> Day:
-    """What `day` holds: of `orders` (all that are booked), of the plan, and of the sessions."""
-    works = tuple(work for work in (plan.works if plan else ()) if work.start.astimezone(house.zone).date() == day)
+    """What `day` holds: of `orders` (all that are booked), of the work `planned` for them, and of the sessions."""
+    works = tuple(work for work in planned if work.start.astimezone(house.zone).date() == day)
     session = next((each for each in made if each.day == day), None)
     leaving = tuple(order for order in orders if day in _days_of(order, house))
     busy = {work.order_id for work in works}

@@ -17,11 +17,12 @@ from intake.kitchen.plan import decide
 from intake.kitchen.pooling import NOTHING_SAID, Left, Session, When, at_once, sessions, when
 from intake.kitchen.recipes import Recipe, recipe_for
 from intake.kitchen.shopping import shopping
-from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, Plan, State, Work
+from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, State, Work
 from tests.kitchen.kit import house
 
 RULES = house()
 MONDAY = date(2026, 3, 9)
+TUESDAY = date(2026, 3, 10)
 WEDNESDAY = date(2026, 3, 11)
 
 
@@ -57,7 +58,7 @@ def test_flavors_are_doughs_of_their_own() -> None:
 
 
 def days(**by_kind: dict[int, date]) -> When:
-    return When(**{"dough": {}, "icing": {}, "bake": {}, "pack": {}, **by_kind})
+    return When(**{"dough": {}, "icing": {}, "cut": {}, "bake": {}, "pack": {}, **by_kind})
 
 
 @pytest.mark.parametrize(
@@ -153,25 +154,22 @@ def test_what_can_not_be_worked_out_is_said_and_the_rest_goes_on() -> None:
 
 
 def test_the_days_of_a_plan() -> None:
-    def work(number: int, step: str, label: str, day: int, uses: tuple[str, ...] = ("hands",)) -> Work:
+    def work(number: int, step: str, label: str, day: int, task: str) -> Work:
         at = datetime(2026, 3, day, 18, tzinfo=RULES.zone)
-        return Work(number, step, label, at, at + timedelta(minutes=30), uses)
+        return Work(number, step, label, at, at + timedelta(minutes=30), task=task)
 
-    plan = Plan(
-        (
-            work(1, "dough", "mix dough, batch 2 of 2", 10),
-            work(1, "dough", "mix dough, batch 1 of 2", 9),
-            work(1, "bake", "roll and cut", 10),
-            work(1, "bake", "bake, load 1 of 1", 11, ("oven",)),
-            work(1, "flood", "flood", 12),
-            work(1, "flood", "mix and tint icing", 11),
-            work(2, "pack", "pack", 12),
-        ),
-        {},
-    )
-    found = when(plan)
-    assert (found.dough, found.icing, found.bake, found.pack) == (
-        {1: MONDAY}, {1: WEDNESDAY}, {1: WEDNESDAY}, {2: WEDNESDAY + timedelta(days=1)},
+    found = when((
+        work(1, "dough", "mix dough, batch 2 of 2", 10, "mix dough"),
+        work(1, "dough", "mix dough, batch 1 of 2", 9, "mix dough"),
+        work(1, "bake", "roll and cut", 10, "roll and cut"),
+        work(1, "bake", "bake, load 1 of 1", 11, "bake"),
+        work(1, "flood", "outline and flood", 10, "outline and flood"),
+        work(1, "flood", "mix and tint icing", 11, "mix and tint icing"),
+        work(2, "pack", "pack", 12, "pack"),
+        work(1, "pack", "post office", 13, ""),
+    ))  # fmt: skip
+    assert found == When(
+        {1: MONDAY}, {1: WEDNESDAY}, {1: TUESDAY}, {1: WEDNESDAY}, {2: WEDNESDAY + timedelta(days=1)},
     )  # fmt: skip
 
 
@@ -182,9 +180,9 @@ def test_a_plan_of_the_kitchen_gives_every_order_its_days() -> None:
     now = datetime(2026, 3, 9, 9, tzinfo=RULES.zone)
     verdict = decide([job for job in jobs if isinstance(job, Job)], RULES, now=now)
     assert isinstance(verdict, Fits)
-    found = when(verdict.plan)
-    assert all(set(of) == {1, 2} for of in (found.dough, found.icing, found.bake, found.pack))
-    assert all(found.dough[n] <= found.bake[n] <= found.pack[n] for n in (1, 2))
+    found = when(verdict.plan.works)
+    assert all(set(of) == {1, 2} for of in found.all)
+    assert all(found.dough[n] <= found.cut[n] <= found.bake[n] <= found.pack[n] for n in (1, 2))
 
 
 def test_shopping_is_what_the_batches_take_less_what_is_there() -> None:
