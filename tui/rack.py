@@ -67,6 +67,10 @@ class Rack(PapersScreen):
         return self.version, self.today
 
     @property
+    def chosen(self) -> date:
+        return self.today
+
+    @property
     def order(self) -> Order | None:
         """The order pointed at."""
         place = self.query_one("#rails", OptionList).highlighted
