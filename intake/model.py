@@ -299,6 +299,16 @@ class Order:
     change: tuple[Shift, ...] = ()
     moved: tuple[Shift, ...] = ()
 
+    @property
+    def who(self) -> str:
+        """The customer, or `order 12`."""
+        return self.draft.customer.value or f"order {self.id}"
+
+    @property
+    def what(self) -> str:
+        """`24 unicorns`, `? cookies`."""
+        return f"{self.draft.count.value or '?'} {self.draft.theme.value or 'cookies'}"
+
 
 @dataclass(frozen=True, slots=True)
 class Payment:

@@ -39,7 +39,7 @@ def job_of(order: Order, house: House, *, newest: bool, marks: Sequence[Mark] = 
     """The job of `order`, by its draft and what the baker has settled, with what is ticked off; or a Problem that names
     what is missing of `count` and `due`."""
     draft = order.draft
-    name = draft.customer.value or f"order {order.id}"
+    name = order.who
     count, due = draft.count.value, draft.due.value
     lacking = [field for field, value in (("count", count), ("due", due)) if not value]
     if not count or not due:

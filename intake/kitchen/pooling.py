@@ -169,11 +169,11 @@ def _doughs(
     for order in orders:
         found = doughs(order.draft, house, order.terms.size)
         if isinstance(found, Problem):
-            problems.append(replace(found, where=f"{_name(order)}, {found.where}"))
+            problems.append(replace(found, where=f"{order.who}, {found.where}"))
             continue
         if unknown := unknown_flavors(order.draft, house):
             what = f"no recipe for {', '.join(unknown)}: {found[0].recipe.name} is taken"
-            problems.append(Problem(_name(order), what, "Add the flavor to a recipe in the house rules"))
+            problems.append(Problem(order.who, what, "Add the flavor to a recipe in the house rules"))
         for dough in found:
             recipes[dough.recipe.name] = dough.recipe
             needed.setdefault(dough.recipe.name, []).append((order.id, dough.count, dough.grams))
@@ -271,7 +271,3 @@ def _many(kind: str, count: int) -> int:
     if kind in BY_COOKIE:
         return count
     return math.ceil(count / _DOZEN) if kind in BY_DOZEN else 1
-
-
-def _name(order: Order) -> str:
-    return order.draft.customer.value or f"order {order.id}"

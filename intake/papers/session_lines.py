@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from intake.counted import many
 from intake.house import House
 from intake.kitchen.amounts import per_tray
 from intake.kitchen.pooling import SCRAP, DoughPool, Session
@@ -16,12 +17,6 @@ RAW_EGG = (
     "Raw egg white in icing is a known risk: pasteurised egg or meringue powder is the usual advice (USDA FSIS, FDA)."
 )
 
-
-def many(number: int, thing: str) -> str:
-    """`1 batch`, `2 batches`, `3 trays`."""
-    if number == 1:
-        return f"1 {thing}"
-    return f"{number:,} {thing}{'es' if thing.endswith(('ch', 'x')) else 's'}"
 
 
 def shown_recipe(name: str) -> str:

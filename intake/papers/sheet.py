@@ -79,13 +79,13 @@ def _leaving(paper: Paper, orders: Sequence[Order]) -> None:
     for order in orders:
         due = order.draft.due.value
         clock = f"{due.time:%H:%M}" if due and due.time and order.draft.handover.value != "ship" else ""
-        paper.tick(f"{_who(order)}, {_what(order)}, {order.draft.handover.value or 'pickup'}", before=clock)
+        paper.tick(f"{order.who}, {order.what}, {order.draft.handover.value or 'pickup'}", before=clock)
 
 
 def _work(paper: Paper, of: Day, house: House) -> None:
     if not of.works:
         return
-    names = {order.id: _who(order) for order in of.orders}
+    names = {order.id: order.who for order in of.orders}
     paper.heading("By the clock")
     for work in of.works:
         start, end = (at.astimezone(house.zone) for at in (work.start, work.end))
@@ -137,7 +137,7 @@ def _orders(paper: Paper, orders: Sequence[Order]) -> None:
         if place:
             paper.space()
         draft = order.draft
-        paper.words(f"{_who(order)}: {_what(order)}", bold=True, together=2)
+        paper.words(f"{order.who}: {order.what}", bold=True, together=2)
         told = [
             ("designs", [f"{d.count or ''} {d.what}".strip() for d in draft.designs.value or ()]),
             ("colors", draft.colors.value or ()),
@@ -153,11 +153,3 @@ def _orders(paper: Paper, orders: Sequence[Order]) -> None:
             paper.words(f"An allergy or a diet may be meant: {draft.dietary.why}")
         if order.note:
             paper.words(order.note, SMALL)
-
-
-def _who(order: Order) -> str:
-    return order.draft.customer.value or f"order {order.id}"
-
-
-def _what(order: Order) -> str:
-    return f"{order.draft.count.value or '?'} {order.draft.theme.value or 'cookies'}"

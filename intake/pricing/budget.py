@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
+from intake.counted import many
 from intake.house import House
 from intake.house_rates import RatesPart
-from intake.kitchen.level import LEVELS, level_of, many
+from intake.kitchen.level import LEVELS, level_of
 from intake.model import Cell, Draft, Problem, Quote, Terms
 from intake.pricing.quote import quote
 

@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from intake.counted import many
 from intake.house import House
 from intake.kitchen.amounts import doughs, icing, icing_recipe, unknown_flavors
 from intake.kitchen.jobs import job_of
-from intake.kitchen.level import many
 from intake.kitchen.recipes import Recipe, ingredient
 from intake.kitchen.steps import steps_of
 from intake.model import Job, Order, Problem, Quote
