@@ -96,8 +96,7 @@ class Papers:
             if o.id in bench.unplanned and o.draft.due.value and first <= o.draft.due.value.last <= last
         ]  # fmt: skip
         made = sessions(orders, when(bench.works).beside(at_once(heap, first)), self.house, self._left())
-        names = {order.id: who for order in orders if (who := order.draft.customer.value)}
-        note = "".join(f"{said}. " for said in missing(bench, names)).strip()
+        note = " ".join(f"{said}." for said in missing(bench, {order.id: order.who for order in orders}))
         return Heap(tuple(session for session in made if first <= session.day <= last), bench.works, note)
 
     def _left(self) -> tuple[Left, ...]:

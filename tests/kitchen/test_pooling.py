@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -17,7 +18,7 @@ from intake.kitchen.plan import decide
 from intake.kitchen.pooling import NOTHING_SAID, Left, Session, When, at_once, sessions, when
 from intake.kitchen.recipes import Recipe, recipe_for
 from intake.kitchen.shopping import shopping
-from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, State, Work
+from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, State, Terms, Work
 from tests.kitchen.kit import house
 
 RULES = house()
@@ -121,6 +122,19 @@ def test_deep_colors_are_put_down_for_the_day_before() -> None:
         (WEDNESDAY - timedelta(days=1), ("navy", "red")), (WEDNESDAY, ()),
     ]  # fmt: skip
     assert sessions([orders[0]], days(icing={1: WEDNESDAY}), house(icing={"day_before": ()}))[0].day == WEDNESDAY
+
+
+def test_a_size_that_the_baker_set_is_cut_and_weighed() -> None:
+    """Eight of 3.5 in lie on a half sheet; 3.5 in is 49/36 of the area of 3 in."""
+    usual = order(1, count=24, designs=(Design("mini stars"),))
+    session = one_day(replace(usual, terms=Terms(size="large")))
+    assert [(cut.what, cut.count) for cut in session.cutters] == [("mini stars", 24)]
+    assert [(each.count, each.trays) for each in session.trays] == [(24, 3)]
+    plain = one_day(order(1, count=24))
+    assert session.doughs[0].needed / plain.doughs[0].needed == pytest.approx(49 / 36)
+    assert sum(pool.icing.grams for pool in session.icings) / sum(
+        pool.icing.grams for pool in plain.icings
+    ) == pytest.approx(49 / 36)
 
 
 def test_sizes_share_trays_across_shapes_and_orders() -> None:
