@@ -105,6 +105,7 @@ def session_text(session: Session, house: House) -> Iterator[str]:
         yield f"  Mix today for tomorrow, for the color deepens overnight: {', '.join(session.to_tint)}"
     if session.cutters:
         yield f"  Cut: {'; '.join(cutter_lines(session))}"
+    if session.trays:
         yield f"  Bake: {'; '.join(tray_lines(session, house))}"
     if session.packaging:
         yield f"  Pack: {'; '.join(packaging_lines(session))}"

@@ -115,7 +115,7 @@ def _session(paper: Paper, session: Session, house: House) -> None:
         paper.heading("Mix today for tomorrow")
         for color in session.to_tint:
             paper.tick(f"{color} icing: the color deepens overnight; keep it covered")
-    if session.cutters:
+    if session.cutters or session.trays:
         paper.heading("Cut and bake")
         for line in cutter_lines(session):
             paper.tick(line)

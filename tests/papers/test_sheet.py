@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from intake.house import House
 from intake.kitchen.jobs import job_of
 from intake.kitchen.plan import decide
-from intake.kitchen.pooling import at_once, sessions, when
+from intake.kitchen.pooling import When, at_once, sessions, when
 from intake.model import Design, Due, Fits, Job, Order, Work
 from intake.papers.session_lines import session_text
 from intake.papers.sheet import NO_WORK, day_of, day_sheet
@@ -50,6 +50,17 @@ def test_a_working_day() -> None:
         "No nuts please.",
     ):  # fmt: skip
         assert words in text, words
+
+
+def test_cutting_on_the_eve_of_baking_is_each_on_its_day() -> None:
+    """A plan may have the dough cut in one evening and the loads in the next."""
+    dana, eve = order(1, customer="Dana Reyes", theme="moons"), DAY - timedelta(days=1)
+    cut, baked = sessions([dana], When({}, {}, {1: eve}, {1: DAY}, {}), RULES)
+    assert [line.split(":")[0].strip() for line in session_text(cut, RULES)][1:] == ["Cut"]
+    assert [line.split(":")[0].strip() for line in session_text(baked, RULES)][1:] == ["Bake"]
+    for each, said, other in ((cut, "24 moons, 3 in", "2 trays"), (baked, "2 trays", "24 moons, 3 in")):
+        text = " ".join(pages(day_sheet(day_of(each.day, (), (), [each], RULES), RULES, made=MADE)))
+        assert said in text and other not in text
 
 
 def test_the_day_they_leave() -> None:
