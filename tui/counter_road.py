@@ -42,6 +42,10 @@ class RoadScreen(DeskScreen):
         """Lay out the view as it stands."""
         raise NotImplementedError
 
+    def open(self, thread_id: str) -> None:
+        """Lay out the conversation `thread_id`."""
+        raise NotImplementedError
+
     # Looking at the book
 
     def reload(self) -> None:
