@@ -50,7 +50,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("step_on", "Next step", ("f4",), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
     Action("hand_over", "Handed over", ("f8",), "the customer has the cookies", (RACK,), "foot"),
     Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK, BENCH), "foot"),
-    Action("done", "Done", ("f4",), "tick the work off; again where it is to do after all", (BENCH,), "foot"),
+    Action("done", "Done", ("f4",), "tick the work off, on to the next; a ticked line: to do again", (BENCH,), "foot"),
     Action("begin", "Begun", ("f5",), "you are at it: nothing else is planned beside it", (BENCH,), "foot"),
     Action("month", "Month", ("f6",), "how full six weeks are, as a calendar", (BENCH,), "foot"),
     Action("day_off", "Day off", ("f7",), "take the day off, or have its usual hours again", (BENCH,), "foot"),
@@ -73,7 +73,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("cost", "Cost", ("ctrl+u",), "what the order costs you, and what an hour of it earns", (COUNTER,)),
     Action("payment", "Payment", ("ctrl+w",), "money has come for this order, or gone back", (COUNTER, RACK)),
     Action("search", "Search", ("ctrl+f",), "find a conversation by what was said in it", (COUNTER,)),
-    Action("take", "Take in", (), "an export of messages: a file, a folder or a zip", (COUNTER,)),
+    Action("take", "Take in messages", ("ctrl+a",), "an export of messages: a file, a folder or a zip", (COUNTER,)),
     Action(
         "read_it", "Read it", ("f4",), "an old conversation that was only kept: draft its orders", (COUNTER,), "foot",
         stead="confirm",

@@ -31,6 +31,7 @@ class RoadScreen(DeskScreen):
         self.view = view
         self._greeted = False
         self._talk: dict[str, list[Spoken]] = {}
+        self._left: dict[str, str] = {}
         # The list as it stood when the open conversation was opened: F3 goes on from there.
         self._walk: tuple[str, ...] = ()
 

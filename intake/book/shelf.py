@@ -144,7 +144,7 @@ class Shelf:
         # What SQLite can't hold as a number is none of its rows.
         found = self._rows(f"{_ORDERS} WHERE o.id = ?", order_id) if abs(order_id) < 2**63 else []
         if not found:
-            raise OrdertinError(f"there is no order {order_id} in the book")
+            raise OrdertinError(f"there is no order {order_id} in the book", todo="ordertin rack lists what is booked")
         return found[0]
 
     def as_read(self, order_id: int) -> Draft:
@@ -221,14 +221,12 @@ class Shelf:
         return tuple(rows.payment_of(row) for row in found)
 
     def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
-        """Up to `most` conversations with a message that holds all of `words`, the one with the newest first: its
-        name, its customer, that message. Where the last word is in none, messages in which it begins one."""
-        asked = search.asked(words)
-        if not asked:
+        """Up to `most` conversations with a message that holds all of `words`, or words that begin with them, the one
+        with the newest first: its name, its customer, that message."""
+        asked = [search.begun(self._book.rows, word) for word in search.asked(words)]
+        if not asked or not all(asked):
             return []
-        found = self._found(search.all_of(asked), most)
-        if not found and (begun := search.begun(self._book.rows, asked[-1])):
-            found = self._found(search.all_and_one_of(asked[:-1], begun), most)
+        found = self._found(search.each_of(asked), most)
         held = self._rows(
             "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
             " ORDER BY moment, id LIMIT 1) AS customer"
