@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 import ssl
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from email import message_from_bytes, policy
@@ -16,12 +17,16 @@ from typing import Any
 import trustme
 from aiosmtpd.smtp import SMTP, AuthResult, Envelope, LoginPassword, Session
 
+# The server says at every login that its interface will change.
+logging.getLogger("mail.log").setLevel(logging.ERROR)
+
 USER, PASSWORD = "nell", "oven-glove-7"
 
 
 @dataclass
 class PostOffice:
-    """What the server holds, and what it does wrong: `fault` is one of those below, `at` its port.
+    """What the server holds, and what it does wrong: `fault` is one of those below, `at` its port. `seen` is told
+    how far a mail has come: sender, recipient, text, kept.
 
     recipient, later, sender, text, text later: refused. silent, cut: no answer once the text is there, which it keeps.
     dropped: the line is cut once the text is there, which it does not keep. cut before: the line is cut at RCPT.
@@ -33,6 +38,7 @@ class PostOffice:
     mails: list[bytes] = field(default_factory=list)
     envelopes: list[tuple[str, list[str]]] = field(default_factory=list)
     logins: int = 0
+    seen: Callable[[str], None] = lambda what: None
 
     def parsed(self) -> list[EmailMessage]:
         return [message_from_bytes(data, policy=policy.default) for data in self.mails]  # type: ignore[misc]
@@ -42,6 +48,7 @@ class PostOffice:
     async def handle_MAIL(
         self, server: SMTP, session: Session, envelope: Envelope, address: str, options: list[str]
     ) -> str:
+        self.seen("sender")
         if self.fault == "sender":
             return "550 5.7.1 not your address"
         envelope.mail_from = address
@@ -50,6 +57,7 @@ class PostOffice:
     async def handle_RCPT(
         self, server: SMTP, session: Session, envelope: Envelope, address: str, options: list[str]
     ) -> str:
+        self.seen("recipient")
         match self.fault:
             case "recipient":
                 return "550 5.1.1 no such mailbox"
@@ -61,6 +69,7 @@ class PostOffice:
         return "250 OK"
 
     async def handle_DATA(self, server: SMTP, session: Session, envelope: Envelope) -> str:
+        self.seen("text")
         if self.fault == "text":
             return "552 5.3.4 too large"
         if self.fault == "text later":
@@ -72,6 +81,7 @@ class PostOffice:
         assert isinstance(content, bytes)
         self.mails.append(content)
         self.envelopes.append((envelope.mail_from or "", list(envelope.rcpt_tos)))
+        self.seen("kept")
         match self.fault:
             case "cut":
                 _abort(server)
