@@ -7,7 +7,7 @@ import io
 import os
 import sys
 
-from intake import cli_kitchen, cli_till
+from intake import cli_kitchen, cli_letters, cli_till
 
 TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
 if TYPE_CHECKING:
@@ -125,6 +125,7 @@ def _parser() -> argparse.ArgumentParser:
     from intake.cli_papers import add_commands
 
     add_commands(commands, _desk)
+    cli_letters.add_commands(commands, _desk)
 
     demo = commands.add_parser("demo", help="open the program on a throwaway book of invented orders")
     demo.add_argument("--into", metavar="DIR", help="only make that book and its house rules in DIR")

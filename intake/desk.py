@@ -16,6 +16,7 @@ from typing import Any
 
 from intake import clock, house, record
 from intake.book.journal import Change
+from intake.book.letters import Letter
 from intake.book.people import People
 from intake.book.shelf import REPLY, Arrival, Shelf
 from intake.book.store import Book
@@ -24,6 +25,7 @@ from intake.desk_change import as_asked, called_off, label
 from intake.desk_checks import check_asked, check_bookable, confirmed, fields, named, refused, wrong_state
 from intake.desk_customers import Alike, Customer, alike, customers, groups_of, number_of
 from intake.desk_kitchen import Kitchen
+from intake.desk_letters import PostDesk
 from intake.desk_papers import Papers
 from intake.desk_quote import altered, not_taken, order_price, taken
 from intake.desk_reread import BAKER, OPEN
@@ -103,6 +105,8 @@ class Desk:
         #: The money side: terms of a price, payments, what is owed, the till.
         self.till = TillDesk(self._book, self._shelf, self.house, self.now, self.kitchen.follow)
         self.papers = Papers(self._book, self.house, self.now, self.rack, self.kitchen.bench)
+        #: Answers by mail: the outbox, the account.
+        self.letters = PostDesk(self._book, self.house, self.now, self._note)
 
     def __enter__(self) -> Desk:
         return self
@@ -400,8 +404,12 @@ class Desk:
         reply = write(
             kind, order, self.house, templates=self.home.templates, verdict=verdict, language=language
         )
+        if thread.channel != "mail":
+            return reply
+        from intake.replies.sending import answering
+
         sent_from = next((m.address for m in reversed(thread.messages) if m.address and not m.mine), "")
-        return replace(reply, to=sent_from) if thread.channel == "mail" and sent_from else reply
+        return replace(reply, to=sent_from or reply.to, subject=answering(thread.subject, reply.subject))
 
     def answers(self, order_id: int) -> tuple[str, ...]:
         """The kinds of reply that have something to say to an order."""
@@ -409,21 +417,41 @@ class Desk:
 
         return kinds(self._shelf.order(order_id))
 
-    def replied(self, order_id: int, reply: Reply, how: str) -> Order:
-        """Notes in the conversation that the baker has sent `reply`, and `how` (such as "by mail")."""
-        at = self.now()
+    def replied(self, order_id: int, reply: Reply, how: str, *, mail_id: str = "") -> Order:
+        """Notes in the conversation that the baker has sent `reply`, and `how` (such as "by hand")."""
         order = self._shelf.order(order_id)
-        with self._book.change(f"answer to {named(order)}, {how}", at) as change:
-            order = self._shelf.order(order_id)
-            thread = self._shelf.thread(self._shelf.number(order.thread_id))
-            sender = self.house.house.baker or self.house.house.name
-            key = f"{REPLY}{change.id}:{told(order, reply.kind)}"
-            message = Message(key, sender, True, at, clean(reply.text))
-            self._shelf.add(change, thread, Arrival(self._shelf.number(thread.id), (message,)))
-            asks = reply.kind == "ask" and order.state in OPEN
-            order = replace(order, state=State.ASKED if asks else order.state, moved=())
-            self._shelf.keep_order(change, order)
+        with self._book.change(f"answer to {named(order)}, {how}", self.now()) as change:
+            return self._note(change, order_id, reply, mail_id)
+
+    def _note(self, change: Change, order_id: int, reply: Reply, mail_id: str) -> Order:
+        """Puts a sent answer into its conversation."""
+        order = self._shelf.order(order_id)
+        number = self._shelf.number(order.thread_id)
+        thread = self._shelf.thread(number)
+        sender = self.house.house.baker or self.house.house.name
+        key = f"{REPLY}{change.id}:{told(order, reply.kind)}"
+        message = Message(key, sender, True, self.now(), clean(reply.text), mail_id=mail_id)
+        self._shelf.add(change, thread, Arrival(number, (message,)))
+        asks = reply.kind == "ask" and order.state in OPEN
+        order = replace(order, state=State.ASKED if asks else order.state, moved=())
+        self._shelf.keep_order(change, order)
         return order
+
+    def send(self, order_id: int, reply: Reply, *, again: bool = False) -> Letter:
+        """Sends an answer by mail and notes it in the conversation once the server has it; gives the letter with what
+        came of it. Raises OrdertinError, having sent nothing, where it may have gone before, unless `again`."""
+        order = self._shelf.order(order_id)
+        return self.letters.send(order, reply, self._shelf.thread(self._shelf.number(order.thread_id)), again=again)
+
+    def outbox(self) -> tuple[Letter, ...]:
+        """Every answer that was to go by mail, the newest first, and how far it got."""
+        return self.letters.outbox()
+
+    def mail_file(self, order_id: int, reply: Reply, path: Path) -> Order:
+        """Writes an answer as a mail (.eml) for the baker's own program, and notes that she sends it from there."""
+        order = self._shelf.order(order_id)
+        mail_id = self.letters.draft(reply, self._shelf.thread(self._shelf.number(order.thread_id)), path)
+        return self.replied(order_id, reply, "written as a mail", mail_id=mail_id)
 
     # The order's life
 

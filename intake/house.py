@@ -17,6 +17,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 
 from intake.clock import zone_of
 from intake.house_kitchen import KitchenPart, Spans
+from intake.house_mail import MailPart
 from intake.house_rates import (
     ByLevel,
     CostsPart,
@@ -163,6 +164,7 @@ class House(_Part):
     keeping: KeepingPart
     shipping: ShippingPart
     reply: ReplyPart
+    mail: MailPart = MailPart()
     parcels: ParcelsPart = ParcelsPart()
     costs: CostsPart = CostsPart()
     till: TillPart = TillPart()

@@ -43,7 +43,10 @@ class OrdertinError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """One message of a thread. `text` has been cleaned of control characters; `raw` is kept where that changed it."""
+    """One message of a thread. `text` has been cleaned of control characters; `raw` is kept where that changed it.
+
+    `mail_id` is a mail's own id without its brackets, `answers` those of the mails it answers to, the oldest first.
+    """
 
     id: str
     sender: str
@@ -53,6 +56,8 @@ class Message:
     raw: str | None = None
     address: str = ""
     attachments: tuple[str, ...] = ()
+    mail_id: str = ""
+    answers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -439,6 +444,18 @@ class Reply:
     subject: str
     text: str
     missing: tuple[str, ...] = ()
+
+
+class Fate(StrEnum):
+    """How far a letter has got. It is `leaving` from when the server may have it; what comes after is the server's
+    last word: it has it, it said no, it was never reached, or nobody here can know."""
+
+    WRITTEN = "written"
+    LEAVING = "leaving"
+    ACCEPTED = "accepted"
+    REFUSED = "refused"
+    UNREACHED = "unreached"
+    UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True, slots=True)

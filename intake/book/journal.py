@@ -22,7 +22,7 @@ _TABLES = (
 )
 _CHILDREN = {
     "threads": (("messages", "thread"), ("orders", "thread")),
-    "orders": (("payments", "order_id"), ("quotes", "order_id"), ("marks", "order_id"), ("plans", "order_id")),
+    "orders": tuple((table, "order_id") for table in ("payments", "quotes", "marks", "plans", "letters")),
 }
 KEPT = 500
 
@@ -122,7 +122,7 @@ def _forget(db: Any, table: str, change: int, what: str) -> None:
         if db.execute(
             f"SELECT 1 FROM {child} WHERE {column} IN (SELECT id FROM {table} WHERE made_by = ?) LIMIT 1", (change,)
         ).fetchone():
-            raise _touched(what)
+            raise _left(what) if child == "letters" else _touched(what)
     if table == "messages":
         search.forget(db, change)
     if table == "threads":
@@ -136,6 +136,12 @@ def _touched(what: str) -> OrdertinError:
     return OrdertinError(
         f'"{what}" can\'t be undone: another program has changed the same lines of the book since',
         todo="Nothing was put back; set it right by hand",
+    )
+
+
+def _left(what: str) -> OrdertinError:
+    return OrdertinError(
+        f'"{what}" can\'t be undone: an answer to it has been handed to the mail', todo="Drop the order instead"
     )
 
 

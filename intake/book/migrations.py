@@ -212,6 +212,34 @@ def kitchen_work(db: Any) -> None:
         db.execute(statement)
 
 
+def letters(db: Any) -> None:
+    """The ids of mails, and the outbox: each answer that goes by mail, written down before it is sent.
+
+    `letters.mail` is what goes over the line, `state` how far it got, `at` since when. What has left can't be taken
+    back: a letter is no change to undo.
+    """
+    for statement in (
+        "ALTER TABLE messages ADD COLUMN mail_id TEXT NOT NULL DEFAULT ''",
+        "ALTER TABLE messages ADD COLUMN answers TEXT NOT NULL DEFAULT '[]'",
+        "CREATE INDEX messages_by_mail ON messages (mail_id) WHERE mail_id != ''",
+        """CREATE TABLE letters (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            order_id INTEGER NOT NULL REFERENCES orders (id),
+            kind TEXT NOT NULL,
+            sender TEXT NOT NULL,
+            recipient TEXT NOT NULL,
+            subject TEXT NOT NULL,
+            text TEXT NOT NULL,
+            mail_id TEXT NOT NULL UNIQUE,
+            mail BLOB NOT NULL,
+            state TEXT NOT NULL,
+            why TEXT NOT NULL DEFAULT '',
+            at TEXT NOT NULL)""",
+        "CREATE INDEX letters_of_order ON letters (order_id)",
+    ):
+        db.execute(statement)
+
+
 STEPS: list[Callable[[Any], None]] = [
     first_book,
     house_words,
@@ -221,4 +249,5 @@ STEPS: list[Callable[[Any], None]] = [
     pantry_and_calendar,
     money,
     kitchen_work,
+    letters,
 ]

@@ -55,6 +55,8 @@ def message_row(message: Message, thread: int) -> dict[str, Any]:
         "raw": None if message.raw is None else json.dumps(message.raw),
         "address": message.address,
         "attachments": json.dumps(message.attachments, ensure_ascii=False),
+        "mail_id": message.mail_id,
+        "answers": json.dumps(message.answers),
     }
 
 
@@ -70,6 +72,8 @@ def message_of(row: Row, zone: ZoneInfo) -> Message:
             raw=None if row["raw"] is None else json.loads(row["raw"]),
             address=row["address"],
             attachments=tuple(json.loads(row["attachments"])),
+            mail_id=row["mail_id"],
+            answers=tuple(json.loads(row["answers"])),
         )
 
 

@@ -77,16 +77,22 @@ class Shelf:
     def arrival(self, thread: Thread) -> Arrival:
         """What of `thread` the book has already.
 
-        A reply that the baker sent from here comes back in her next export under another name: it is told by its words.
+        A reply that the baker sent from here comes back in her next export under another name: it is told by its id or
+        its words.
         """
         number = self.number_of(thread)
         messages = tuple({message.id: message for message in thread.messages}.values())
         if number is None:
             return Arrival(None, messages, len(thread.messages) - len(messages))
-        held = self._rows("SELECT id, content_key, mine, text FROM messages WHERE thread = ?", number)
+        held = self._rows("SELECT id, content_key, mine, text, mail_id FROM messages WHERE thread = ?", number)
         by_key = {row["content_key"]: row for row in held}
-        replies = {_words(row["text"]) for row in held if row["content_key"].startswith(REPLY)}
-        new = tuple(m for m in messages if m.id not in by_key and not (m.mine and _words(m.text) in replies))
+        sent = [row for row in held if row["content_key"].startswith(REPLY)]
+        replies, ids = {_words(row["text"]) for row in sent}, {row["mail_id"] for row in sent} - {""}
+        new = tuple(
+            m
+            for m in messages
+            if m.id not in by_key and m.mail_id not in ids and not (m.mine and _words(m.text) in replies)
+        )
         # Taken before the house rules named the baker, her own messages look like a customer's.
         turned = tuple(
             (row["id"], m.mine) for m in messages if (row := by_key.get(m.id)) and bool(row["mine"]) != m.mine
@@ -94,7 +100,8 @@ class Shelf:
         return Arrival(number, new, len(thread.messages) - len(new), turned)
 
     def number_of(self, thread: Thread) -> int | None:
-        """The book's number for a thread from outside: by its key, else by its customer's messages."""
+        """The book's number for a thread from outside: by its key, else by its customer's messages, else by the mail
+        that it answers to."""
         found = self._rows(
             "SELECT id FROM threads WHERE key = ? AND channel = ?", rows.key_of(thread), thread.channel
         )
@@ -108,6 +115,9 @@ class Shelf:
             keys,
             thread.channel,
         )
+        if not found and thread.key.startswith("mail:"):
+            root = thread.key.removeprefix("mail:")
+            found = self._rows("SELECT thread AS id FROM messages WHERE mail_id != '' AND mail_id = ?", root)
         return int(found[0]["id"]) if found else None
 
     def is_read(self, number: int) -> bool:

@@ -18,6 +18,8 @@ from intake.inbox.mail_body import taken_apart
 from intake.model import Message, Problem
 
 LONGEST_TEXT = 200_000
+# A mail names those before it at its head: the first and the latest of a long exchange say where it belongs.
+_MOST_ANSWERED = 38
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,8 @@ def mail_of(
     cleaned = clean(text)
     message_id = next(iter(headers.ids(head, "message-id")), "")
     facts = (message_id,) if message_id else (address or folded(sender), said, subject, cleaned)
+    older = (*headers.ids(head, "references"), *headers.ids(head, "in-reply-to"))
+    references = tuple(dict.fromkeys(i for i in older if i != message_id))
     message = Message(
         id=key_of("mail", *facts),
         sender=sender or address,
@@ -74,9 +78,9 @@ def mail_of(
         raw=text if text != cleaned else None,
         address=address,
         attachments=tuple(name for _, name in names),
+        mail_id=message_id,
+        answers=references[:1] + references[1:][-_MOST_ANSWERED:],
     )
-    older = (*headers.ids(head, "references"), *headers.ids(head, "in-reply-to"))
-    references = tuple(dict.fromkeys(i for i in older if i != message_id))
     return Mail(message, message_id, references, subject, party, tuple(problems), people, hers)
 
 

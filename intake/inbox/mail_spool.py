@@ -36,7 +36,7 @@ class MailSpool:
         self._groups.add(mail)
         m = mail.message
         told = (
-            (m.id, m.sender, m.mine, m.at.timestamp(), m.text, m.raw, m.address, m.attachments),
+            (m.id, m.sender, m.mine, m.at.timestamp(), m.text, m.raw, m.address, m.attachments, m.answers),
             (mail.message_id, mail.references[:1], mail.subject, mail.party),
         )
         data = marshal.dumps(told)
@@ -49,12 +49,12 @@ class MailSpool:
         return SpooledThreads(self, self._groups.groups())
 
     def mail(self, index: int) -> Mail:
-        """The mail that was added as number `index`, from 0; of what it answers to only the oldest is kept."""
+        """The mail that was added as number `index`, from 0; of its references only the oldest is kept."""
         self._file.seek(self._places[index])
         size = int.from_bytes(self._file.read(8), "little")
-        (key, sender, mine, at, text, raw, address, names), rest = marshal.loads(self._file.read(size))
+        (key, sender, mine, at, text, raw, address, names, answers), rest = marshal.loads(self._file.read(size))
         moment = datetime.fromtimestamp(at, self._zone)
-        return Mail(Message(key, sender, mine, moment, text, raw, address, names), *rest)
+        return Mail(Message(key, sender, mine, moment, text, raw, address, names, rest[0], answers), *rest)
 
     def moment(self, index: int) -> float:
         return self._groups.moment(index)

@@ -60,11 +60,16 @@ def save(text: str, path: Path, *, force: bool = False) -> Path:
     Raises OrdertinError where the file is there, or can't be written.
     """
     text = text if text.endswith("\n") else f"{text}\n"
+    return save_bytes(text.replace("\n", os.linesep).encode(), path, force=force)
+
+
+def save_bytes(data: bytes, path: Path, *, force: bool = False) -> Path:
+    """The same of bytes as they stand."""
     try:
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".")
         try:
-            with open(handle, "w", encoding="utf-8") as file:
-                file.write(text)
+            with open(handle, "wb") as file:
+                file.write(data)
             if not force:
                 _claim(path)
             os.replace(temporary, path)

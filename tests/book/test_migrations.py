@@ -5,6 +5,7 @@ from __future__ import annotations
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -18,8 +19,8 @@ from intake.model import Cell, Draft, Message, Order, State
 AT = datetime(2026, 3, 11, 9, tzinfo=UTC)
 ZONE = ZoneInfo("America/Chicago")
 DRAFT = Draft(customer=Cell("Dana Reyes", True), count=Cell(24, True), phone=Cell("217-555-0142", True))
-#: How many steps a book had been through when each column of an order came.
-CAME = {"change": 4, "moved": 4, "terms": 7}
+#: How many steps a book had been through when each column of an order or a message came.
+CAME = {"change": 4, "moved": 4, "terms": 7, "mail_id": 9, "answers": 9}
 
 
 def older(path: Path, monkeypatch: pytest.MonkeyPatch, steps: int) -> None:
@@ -34,10 +35,14 @@ def older(path: Path, monkeypatch: pytest.MonkeyPatch, steps: int) -> None:
             wrote = (("Dana Reyes", ""), ("Leo Ortiz", "leo@example.org"), ("+1 (217) 555-0142", ""))
             for number, (who, address) in enumerate(wrote, 1):
                 message = Message(f"m{number}", who, False, AT, "24 please", address=address)
-                change.add("messages", [rows.message_row(message, number)])
-            order = rows.order_row(Order(0, "", 0, State.BOOKED, DRAFT))
-            held = {name: value for name, value in order.items() if CAME.get(name, 0) <= steps}
-            change.add("orders", [{**held, "thread": 1, "place": 0, "as_read": rows.draft_text(DRAFT)}])
+                change.add("messages", [_then(rows.message_row(message, number), steps)])
+            order = _then(rows.order_row(Order(0, "", 0, State.BOOKED, DRAFT)), steps)
+            change.add("orders", [{**order, "thread": 1, "place": 0, "as_read": rows.draft_text(DRAFT)}])
+
+
+def _then(row: dict[str, Any], steps: int) -> dict[str, Any]:
+    """A row as it was after so many steps."""
+    return {name: value for name, value in row.items() if CAME.get(name, 0) <= steps}
 
 
 @pytest.mark.parametrize("steps", range(2, len(migrations.STEPS)))
