@@ -24,7 +24,8 @@ from tests.replies.office import PASSWORD, USER, PostOffice, papers, post_office
 TIMES = 50
 MAIL = (
     "From: Dana Whitlock <dana@example.org>\r\nTo: nell@example.com\r\nSubject: Cookies\r\n"
-    "Message-ID: <1@example.org>\r\nDate: Mon, 23 Nov 2026 10:00:00 -0600\r\n\r\nTwo dozen owl cookies please, pickup December 12 at 2pm.\r\n"
+    "Message-ID: <1@example.org>\r\nDate: Mon, 23 Nov 2026 10:00:00 -0600\r\n\r\n"
+    "Two dozen owl cookies please, pickup December 12 at 2pm.\r\n"
 )
 SEND = (
     "from intake.desk import Desk; from intake.home import Home\n"
