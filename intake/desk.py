@@ -443,6 +443,10 @@ class Desk:
         order = self._shelf.order(order_id)
         return self.letters.send(order, reply, self._shelf.thread(self._shelf.number(order.thread_id)), again=again)
 
+    def doubts(self, order_id: int, reply: Reply) -> tuple[str, ...]:
+        """What speaks against sending `reply` as it stands, a sentence each."""
+        return ()
+
     def outbox(self) -> tuple[Letter, ...]:
         """Every answer that was to go by mail, the newest first, and how far it got."""
         return self.letters.outbox()

@@ -66,6 +66,12 @@ class PostDesk:
 
         return bool(self._house.mail.server and bare(reply.to))
 
+    def can_write(self, reply: Reply) -> bool:
+        """Whether `reply` can be written as a mail: it is known from whom and to whom."""
+        from intake.replies.sending import bare
+
+        return bool(bare(self._house.mail.address) and bare(reply.to))
+
     @property
     def sender(self) -> str:
         """Who a mail is from, as it is shown: `Nell <nell@example.org>`."""

@@ -23,6 +23,7 @@ from intake.model import OrdertinError, Thread
 from tui import words
 from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, bindings
 from tui.counter import Counter
+from tui.counter_post import unknown
 from tui.desk_screen import DeskScreen
 from tui.lane import Job, Lane
 from tui.look import look
@@ -61,7 +62,7 @@ class OrdertinApp(App[int]):
         self.desk: Any = None
         self.opened = False
         self.unsent = Unsent(home.book.with_name("unsent.json"))
-        self.lanes = {"desk": Lane(self, "desk"), "room": Lane(self, "room")}
+        self.lanes = {name: Lane(self, name) for name in ("desk", "room", "post")}
         self._given = desk
         self._opening: Worker[Any] | None = None
         self.register_theme(EVENING)
@@ -112,6 +113,7 @@ class OrdertinApp(App[int]):
             counter.begin(found)
 
         self.lanes["desk"].put(Job("look", lambda desk: look(desk, ""), seen, counter.problem))
+        self.lanes["desk"].put(Job("outbox", unknown, counter.left_open, counter.problem))
         self.lanes["desk"].put(Job("warm", _warm, lambda _: None, counter.problem))
         for lane in self.lanes.values():
             lane.open(desk)

@@ -256,17 +256,36 @@ class RoadScreen(DeskScreen):
             self.write_reply(order, None)
 
     def write_reply(self, order: Order, kind: str | None) -> None:
-        def work(desk: Any) -> tuple[Reply, tuple[str, ...]]:
-            return desk.reply(order.id, kind), desk.answers(order.id)
+        self._fetch_reply(order, lambda desk: desk.reply(order.id, kind))
 
-        def written(found: tuple[Reply, tuple[str, ...]]) -> None:
+    def show_reply(self, order: Order, reply: Reply) -> None:
+        """Show an answer again as the baker has left it."""
+        self._fetch_reply(order, lambda desk: reply)
+
+    def _fetch_reply(self, order: Order, get: Callable[[Any], Reply]) -> None:
+        def work(desk: Any) -> tuple[Reply, tuple[str, ...], bool]:
+            reply = get(desk)
+            return reply, desk.answers(order.id), desk.letters.can_send(reply)
+
+        def written(found: tuple[Reply, tuple[str, ...], bool]) -> None:
             from tui.reply_sheet import ReplySheet
 
-            reply, kinds = found
-            sheet = ReplySheet(reply, kinds, unsent=self.ordertin.unsent, about=f"{order.id}: {reply.text}")
+            reply, kinds, can = found
+            about = f"{order.id}: {reply.text}"
+            sheet = ReplySheet(reply, kinds, unsent=self.ordertin.unsent, about=about, by_mail=can)
             self.app.push_screen(sheet, lambda left: self.replied(order, left))
 
         self.ask_desk("reply", work, written, busy="Writing the answer.", fresh=True)
+
+    def keep_reply(self, order: Order, reply: Reply) -> None:
+        """Keep an answer on the slip."""
+        self.view = replace(self.view, replies={**self.view.replies, order.id: reply})
+        self.call_later(self.show)
+
+    def forget_reply(self, order_id: int) -> None:
+        """Take an answer that has gone off the slip."""
+        self.view = replace(self.view, replies={k: v for k, v in self.view.replies.items() if k != order_id})
+        self.call_later(self.show)
 
     def replied(self, order: Order, left: Answered | None) -> None:
         """Take up how the reply sheet was left."""
@@ -275,8 +294,7 @@ class RoadScreen(DeskScreen):
         if left.how not in {"", "copy", "file"}:
             self.write_reply(order, left.how)
             return
-        self.view = replace(self.view, replies={**self.view.replies, order.id: left.reply})
-        self.call_later(self.show)
+        self.keep_reply(order, left.reply)
         if not left.how:
             self.tell("The answer is kept on the slip; it went nowhere.")
             return
@@ -284,8 +302,11 @@ class RoadScreen(DeskScreen):
 
         def work(desk: Any) -> str:
             from intake.replies.clipboard import copy, save
+            from tui.counter_post import write_mail
             from tui.reply_sheet import send
 
+            if left.how == "file" and (where := write_mail(desk, order.id, left.reply, folder)):
+                return where
             where = send(left, order.id, folder, copy, save)
             desk.replied(order.id, left.reply, "copied" if left.how == "copy" else "written to a file")
             return where
@@ -293,7 +314,7 @@ class RoadScreen(DeskScreen):
         def done(where: str) -> None:
             self.tell(where)
             self.ordertin.unsent.keep("reply", "", "")
-            self.view = replace(self.view, replies={k: v for k, v in self.view.replies.items() if k != order.id})
+            self.forget_reply(order.id)
             self.query_one(Slip).scroll_home(animate=False)
             # The terminal was written to from beside: draw over whatever that may have torn.
             self.refresh()

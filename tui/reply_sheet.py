@@ -1,4 +1,4 @@
-"""The answer to a customer: read it, change it, then copy it or write it to a file. Nothing is sent from here."""
+"""The answer to a customer: read it, change it, then send it by mail, copy it or write it to a file."""
 
 from __future__ import annotations
 
@@ -24,7 +24,8 @@ KEPT_AFTER = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """How the sheet was left: the reply as it stood; `how` is `copy`, `file`, empty for neither, or a kind to write."""
+    """How the sheet was left: the reply as it stood; `how` is `mail`, `copy` or `file`, empty for none of them, or a
+    kind to write."""
 
     reply: Reply
     how: str
@@ -33,17 +34,20 @@ class Answered:
 class ReplySheet(ModalScreen[Answered]):
     BINDINGS: ClassVar = [
         ("escape", "give('')", "Back"),
+        ("f5", "give_mail", "Send by mail"),
         ("f7", "give('copy')", "Copy"),
         ("f8", "give('file')", "Write to a file"),
         ("f6", "other_kind", "Another answer"),
     ]
 
-    def __init__(self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str) -> None:
-        """`kinds` are the answers that have something to say. What is changed is kept in `unsent` until it is sent;
-        it comes back while the answer would be written in the same words, which `about` holds."""
+    def __init__(self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str, by_mail: bool) -> None:
+        """`kinds` are the answers that have something to say, `by_mail` whether it can be sent from here. What is
+        changed is kept in `unsent` until it is sent; it comes back while the answer would be written in the same
+        words, which `about` holds."""
         super().__init__()
         self._reply, self._kinds = reply, tuple(kinds)
         self._unsent, self._about = unsent, about
+        self._by_mail = by_mail
 
     def compose(self) -> ComposeResult:
         reply = self._reply
@@ -61,8 +65,12 @@ class ReplySheet(ModalScreen[Answered]):
             text = self._unsent.text("reply", self._about)[0] or reply.text
             yield ReplyText(text, id="reply-text", soft_wrap=True, compact=True, tab_behavior="focus")
             hint = "Change what you like. It goes nowhere until you paste or send it yourself."
+            if self._by_mail:
+                hint = "Change what you like. F5 shows it once more as it will go, before it goes."
             yield Static(plain(hint, "italic"), classes="hint")
             with Horizontal(classes="answers"):
+                if self._by_mail:
+                    yield Button(joined(plain("F5", "bold"), plain("Mail"), by=" "), id="mail", compact=True)
                 yield Button(joined(plain("F7", "bold"), plain("Copy"), by=" "), id="copy", compact=True)
                 yield Button(joined(plain("F8", "bold"), plain("To a file"), by=" "), id="file", compact=True)
                 yield Button(joined(plain("F6", "bold"), plain("Another answer"), by=" "), id="other", compact=True)
@@ -89,6 +97,10 @@ class ReplySheet(ModalScreen[Answered]):
         self._keep()
         self.dismiss(Answered(replace(self._reply, text=self.query_one(TextArea).text), how))
 
+    def action_give_mail(self) -> None:
+        if self._by_mail:
+            self.action_give("mail")
+
     def action_other_kind(self) -> None:
         place = self._kinds.index(self._reply.kind) if self._reply.kind in self._kinds else -1
         self.action_give(self._kinds[(place + 1) % len(self._kinds)])
@@ -96,7 +108,7 @@ class ReplySheet(ModalScreen[Answered]):
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
         match event.button.id:
-            case "copy" | "file" as how:
+            case "mail" | "copy" | "file" as how:
                 self.action_give(how)
             case "other":
                 self.action_other_kind()
@@ -127,12 +139,17 @@ def send(
     if answered.how == "copy":
         said = copy(answered.reply.text)
         return f"{said[:1].upper()}{said[1:]}. Paste it to the customer yourself."
+    make(folder)
+    stem = f"order-{order_id}-{answered.reply.kind.replace(' ', '-')}"
+    path = next(path for n in count(1) if not (path := folder / f"{stem}-{n}.txt").exists())
+    return f"Written to {save(answered.reply.text, path)}. Send it yourself."
+
+
+def make(folder: Path) -> None:
+    """Make the folder of answers. Raises OrdertinError where it can't be made."""
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     except OSError as error:
         raise OrdertinError(
             f"the folder can't be made: {error.strerror}", where=str(folder), todo="Copy the answer instead (F7)"
         ) from None
-    stem = f"order-{order_id}-{answered.reply.kind.replace(' ', '-')}"
-    path = next(path for n in count(1) if not (path := folder / f"{stem}-{n}.txt").exists())
-    return f"Written to {save(answered.reply.text, path)}. Send it yourself."

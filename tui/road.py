@@ -135,7 +135,7 @@ def suggested(view: View) -> str:
 
 def why_not(action: str, view: View) -> str:
     """Why `action` can't be done now, in one line; empty where it can."""
-    if action in {"new_message", "undo", "go_rack", "who", "search", "take", "same_customer"}:
+    if action in {"new_message", "undo", "go_rack", "who", "search", "take", "outbox", "same_customer"}:
         return ""
     if action == "read_it":
         return "" if view.case and not view.case.is_read else "This conversation has been read."
