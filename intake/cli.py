@@ -356,9 +356,19 @@ def _which_is_you(names: Sequence[str]) -> str:
         return ""
     for number, name in enumerate(names[:9], 1):
         print(f"{number:>3}  {one_line(name)}", file=sys.stderr)
-    print("Which of them is you? Type the number, or Enter for none: ", end="", file=sys.stderr, flush=True)
-    answer = sys.stdin.readline().strip()
-    return names[int(answer) - 1] if answer.isdigit() and 0 < int(answer) <= len(names[:9]) else ""
+    question = "Which of them is you? Type the number or the name, or Enter for none: "
+    for _ in range(3):
+        print(question, end="", file=sys.stderr, flush=True)
+        answer = " ".join(sys.stdin.readline().split())
+        if not answer:
+            break
+        if answer.isdigit() and 0 < int(answer) <= len(names[:9]):
+            return names[int(answer) - 1]
+        like = [name for name in names if answer.casefold() in name.casefold()]
+        if len(like) == 1:
+            return like[0]
+        print("That is none of them, or more than one.", file=sys.stderr)
+    return ""
 
 
 def _progress() -> Callable[[str, int, int], None] | None:
@@ -386,10 +396,10 @@ def _search(args: argparse.Namespace) -> int:
     with Desk(_home()) as desk:
         found = desk.search(" ".join(args.words))
     for hit in found:
-        who = "you" if hit.mine else hit.customer or "a customer"
-        print(f"{hit.thread_id:<7} {hit.at:%Y-%m-%d}  {hit.customer or 'a customer':.24}, {who}: {hit.excerpt}")
+        who = hit.customer or "a customer"
+        print(f"{hit.thread_id:<7} {hit.at:%Y-%m-%d}  {who:.24}: {'you: ' if hit.mine else ''}{hit.excerpt}")
     if not found:
-        print("No message holds all of these words.")
+        print("No message holds all of these words. A part of a word must be its beginning.")
     return 0
 
 

@@ -94,7 +94,7 @@ def _pay(args: argparse.Namespace, home: Home) -> int:
         quote = desk.till.price(number)
     from intake.money import shown
 
-    who = order.draft.customer.value or f"order {number}"
+    who = order.who
     total = shown(made.amount, made.currency, quote.locale)
     left = left_of(order)
     rest = f"{shown(left, quote.currency, quote.locale)} left to pay" if left > 0 else "all is paid"

@@ -101,10 +101,10 @@ class Desk:
         self._shelf = Shelf(self._book, self.house.zone)
         self._people = People(self._book)
         self._taking = Taking(self._book, self._shelf, self.house)
-        self.papers = Papers(self._book, self.house, self.now, self.rack)
-        #: The money side: terms of a price, payments, what is owed, the till.
-        self.till = TillDesk(self._book, self._shelf, self.house, self.now)
         self.kitchen = Kitchen(self._book, self._shelf, self.house, self.now)
+        #: The money side: terms of a price, payments, what is owed, the till.
+        self.till = TillDesk(self._book, self._shelf, self.house, self.now, self.kitchen.follow)
+        self.papers = Papers(self._book, self.house, self.now, self.rack, self.kitchen.bench)
         #: Answers by mail: the outbox, the account.
         self.letters = PostDesk(self._book, self.house, self.now, self._note)
 
@@ -164,7 +164,7 @@ class Desk:
 
     def search(self, words: str, *, most: int = 50) -> tuple[Hit, ...]:
         """The conversations with a message that holds all of `words`, the one with the newest such message first."""
-        return hits(self._shelf.search(words, most * 8), words, most)
+        return hits(self._shelf.search(words, most), words)
 
     def read(self, thread_id: str) -> Case:
         """Reads a conversation that was only kept. One that has been read stays as it is."""
@@ -473,10 +473,7 @@ class Desk:
             check_bookable(order, now.date())
             return replace(order, state=State.BOOKED, booked_at=now)
 
-        def then(change: Change, order: Order) -> None:
-            self.kitchen.replan(change)
-
-        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED), then=then)
+        return self._edit(order_id, "booking", booked, but=(State.BOOKED, *_CLOSED))
 
     def accept(self, order_id: int, *, seen: Sequence[Shift] | None = None) -> Order:
         """Takes the change asked of a booked order: its values, and its price made anew where they touch it. One that
@@ -583,7 +580,8 @@ class Desk:
         but: Sequence[State],
         then: Callable[[Change, Order], None] = lambda change, order: None,
     ) -> Order:
-        """One change of one order, refused where it is in a state of `but`."""
+        """One change of one order, refused where it is in a state of `but`. Where the kitchen then has other work to
+        do, that of all booked orders is planned anew."""
         with self._book.change(f"{what} of {named(self._shelf.order(order_id))}", self.now()) as change:
             order = self._shelf.order(order_id)
             if order.state in but:
@@ -593,6 +591,7 @@ class Desk:
             if any(after.draft.cell(name) != order.draft.cell(name) for name in ("customer", "phone", "email")):
                 self._people.tie(change, self._shelf.number(order.thread_id))
             then(change, after)
+            self.kitchen.follow(change, order, after)
         return after
 
 

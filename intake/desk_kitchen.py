@@ -15,12 +15,12 @@ from intake.book.store import Book
 from intake.desk_checks import named, refused
 from intake.house import House
 from intake.house_kitchen import span
+from intake.measures import INCH
 from intake.model import STEPS, Clash, Job, Mark, Order, OrdertinError, Problem, State, Verdict, Way
 
 if TYPE_CHECKING:
     from intake.kitchen.bench import Sheet
 
-_INCH = Decimal("25.4")
 # Where nothing is said of the colors of cookies that are only asked about.
 _COLORS = 4
 
@@ -138,7 +138,8 @@ class Kitchen:
         now, house = self._now(), self.house
         job = Job(
             0, "such an order", count, datetime.combine(now.date(), house.hours.handover_time, house.zone), level,
-            colors or _COLORS, lettered=lettered, handover=handover, size_mm=inches * _INCH if inches else None,
+            colors or _COLORS, lettered=lettered, handover=handover,
+            sizes=((float(inches) * float(INCH), count),) if inches else (),
         )  # fmt: skip
         hands = sum(sum(s.parts) if s.hands is None else s.hands * len(s.parts) for s in steps_of(job, house))
         others, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)
@@ -160,6 +161,12 @@ class Kitchen:
         jobs, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)
         return sheet_of(jobs, house, now=self._now(), standing=self._rows.standing())
 
+    def follow(self, change: Change, before: Order, after: Order) -> None:
+        """Plans all work anew where a change of an order changes what the kitchen has to do."""
+        was, now = ([order] if order.state is State.BOOKED else [] for order in (before, after))
+        if (was or now) and self.jobs(was, self._rules) != self.jobs(now, self._rules):
+            self.replan(change)
+
     def replan(self, change: Change) -> None:
         """Keeps where the work of all booked orders is planned now."""
         from intake.kitchen.bench import planned_on, sheet_of
@@ -167,8 +174,10 @@ class Kitchen:
         from intake.model import Plan
 
         house, standing, now = self.house, self._rows.standing(), self._now()
-        jobs, _ = self.jobs(self._shelf.in_state(State.BOOKED), house)
+        booked = self._shelf.in_state(State.BOOKED)
+        jobs, _ = self.jobs(booked, house)
         sheet = sheet_of(jobs, house, now=now, standing=standing, seconds=1.0)
+        self._rows.forget_plans(change, but={order.id for order in booked})
         self._rows.keep_standing(change, planned_on(standing, standing_of(Plan(sheet.works, {})), now))
 
     def tick(self, order: Order, task: str, parts: int) -> str:

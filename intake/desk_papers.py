@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
@@ -12,33 +12,38 @@ from intake.book.store import Book
 from intake.desk_checks import refused
 from intake.house import House
 from intake.measures import same
-from intake.model import Clash, Fits, Job, Order, OrdertinError, Plan, Problem
+from intake.model import Order, OrdertinError, Problem, Work
 
 if TYPE_CHECKING:
+    from intake.kitchen.bench import Sheet
     from intake.kitchen.pooling import Left, Session
     from intake.kitchen.shopping import Shopping
     from intake.papers.label import Labels
 
 WEEK = timedelta(days=6)
-_AHEAD = timedelta(days=730)
 
 
 @dataclass(frozen=True, slots=True)
 class Heap:
-    """The sessions of some days, with a word where there is no plan behind them, and the plan where there is."""
+    """The sessions of some days, the work planned for all days, and a word on what the plan can't keep."""
 
     sessions: tuple[Session, ...]
+    works: tuple[Work, ...] = ()
     note: str = ""
-    plan: Plan | None = None
 
 
 class Papers:
-    """The papers of one book. `orders` gives the booked orders."""
+    """The papers of one book. `orders` gives the booked orders, `bench` their standing plan: that of the Bench."""
 
     def __init__(
-        self, book: Book, house: House, now: Callable[[], datetime], orders: Callable[[], tuple[Order, ...]]
+        self,
+        book: Book,
+        house: House,
+        now: Callable[[], datetime],
+        orders: Callable[[], tuple[Order, ...]],
+        bench: Callable[[], Sheet],
     ) -> None:
-        self._book, self.house, self._now, self._orders = book, house, now, orders
+        self._book, self.house, self._now, self._orders, self._bench = book, house, now, orders, bench
         self._pantry = Pantry(book)
 
     # The pantry
@@ -78,23 +83,21 @@ class Papers:
     # At the bench
 
     def sessions(self, first: date, last: date) -> Heap:
-        """What is mixed, cut, baked and packed from `first` to `last`, both included, by the plan of the kitchen.
+        """What is mixed, cut, baked and packed from `first` to `last`, both included, as the Bench has it.
 
-        Where the orders can't all be made there is no plan: those that leave within these days are then one heap.
+        Orders for which no plan was found are done on `first` where they leave within these days.
         """
+        from intake.kitchen.agenda import missing
         from intake.kitchen.pooling import at_once, sessions, when
 
-        orders = self._orders()
-        left, now = self._left(), self._now()
-        plan, note = plan_of(orders, self.house, now)
-        if plan is not None:
-            made = sessions(orders, when(plan), self.house, left)
-        else:
-            orders = tuple(o for o in orders if o.draft.due.value and first <= o.draft.due.value.last <= last)
-            made = sessions(orders, at_once(orders, first), self.house, left)
-            # Their colors are wanted on no day in particular.
-            made = tuple(session for session in made if session.day >= first)
-        return Heap(tuple(session for session in made if first <= session.day <= last), note, plan)
+        orders, bench = self._orders(), self._bench()
+        heap = [
+            o for o in orders
+            if o.id in bench.unplanned and o.draft.due.value and first <= o.draft.due.value.last <= last
+        ]  # fmt: skip
+        made = sessions(orders, when(bench.works).beside(at_once(heap, first)), self.house, self._left())
+        note = " ".join(f"{said}." for said in missing(bench, {order.id: order.who for order in orders}))
+        return Heap(tuple(session for session in made if first <= session.day <= last), bench.works, note)
 
     def _left(self) -> tuple[Left, ...]:
         from intake.kitchen.pooling import Left
@@ -105,7 +108,7 @@ class Papers:
         )
 
     def shopping(self, first: date, last: date) -> tuple[Shopping, str]:
-        """What to buy for the sessions from `first` to `last`, and a word where there is no plan behind it."""
+        """What to buy for the sessions from `first` to `last`, and a word on what the plan can't keep."""
         from intake.kitchen.shopping import shopping
 
         heap = self.sessions(first, last)
@@ -116,7 +119,7 @@ class Papers:
         from intake.papers.sheet import day_of, day_sheet
 
         orders, heap = self._orders(), self.sessions(day, day)
-        of = day_of(day, orders, heap.plan, heap.sessions, self.house, heap.note)
+        of = day_of(day, orders, heap.works, heap.sessions, self.house, heap.note)
         return day_sheet(of, self.house, made=self._now())
 
     def labels(self, order: Order, *, made_on: date | None = None, net: str = "") -> tuple[bytes, Labels]:
@@ -153,30 +156,16 @@ class Papers:
         from intake.papers.ics import ics
 
         now, orders = self._now(), self._orders()
-        plan, _ = plan_of(orders, self.house, now)
+        works = self._bench().works
         with self._book.change("calendar", now) as change:
             held = [
                 Dated(each.uid, Entry.of(each.entry), each.sequence, datetime.fromisoformat(each.stamp), each.gone)
                 for each in self._pantry.given()
             ]
-            wanted = entries(orders, plan, self.house)
+            wanted = entries(orders, works, self.house)
             found = dated(wanted, held, name=self._pantry.name(), now=now, house=self.house)
             self._pantry.give(
                 change,
                 (Given(d.uid, d.entry.content, d.sequence, d.stamp.isoformat(), d.gone) for d in found),
             )
         return ics(found)
-
-
-def plan_of(orders: Sequence[Order], house: House, now: datetime) -> tuple[Plan | None, str]:
-    """The plan of the booked orders that are still ahead; where there is none, the word on why."""
-    from intake.kitchen.jobs import job_of
-    from intake.kitchen.plan import decide
-
-    found = (job_of(order, house, newest=False) for order in orders)
-    jobs = [job for job in found if isinstance(job, Job) and now < job.due < now + _AHEAD]
-    verdict = decide(jobs, house, now=now)
-    if isinstance(verdict, Fits):
-        return verdict.plan, ""
-    why = f"They can't all be made in time: {verdict.short}." if isinstance(verdict, Clash) else verdict.why
-    return None, f"There is no plan of these orders. {why}"

@@ -24,15 +24,12 @@ class Hit:
     excerpt: str
 
 
-def hits(found: Iterable[tuple[str, str, Message]], words: str, most: int) -> tuple[Hit, ...]:
-    """The first `most` conversations of `found` (conversation, customer, message), in its order."""
-    first: dict[str, Hit] = {}
-    for thread_id, customer, message in found:
-        if thread_id not in first:
-            if len(first) == most:
-                break
-            first[thread_id] = Hit(thread_id, customer, message.at, message.mine, excerpt(message.text, words))
-    return tuple(first.values())
+def hits(found: Iterable[tuple[str, str, Message]], words: str) -> tuple[Hit, ...]:
+    """What is shown of `found` (conversation, customer, message), in its order."""
+    return tuple(
+        Hit(thread_id, customer, message.at, message.mine, excerpt(message.text, words))
+        for thread_id, customer, message in found
+    )
 
 
 def excerpt(text: str, words: str, width: int = _WIDTH) -> str:

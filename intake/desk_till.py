@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from intake.book import rows
+from intake.book.journal import Change
 from intake.book.shelf import Shelf
 from intake.book.store import Book
 from intake.clean import clean
@@ -54,8 +55,16 @@ class Told:
 class TillDesk:
     """The till of one book. Made by `Desk`, which see for the names of orders and threads."""
 
-    def __init__(self, book: Book, shelf: Shelf, house: House, now: Callable[[], datetime]) -> None:
-        self._book, self._shelf, self._house, self._now = book, shelf, house, now
+    def __init__(
+        self,
+        book: Book,
+        shelf: Shelf,
+        house: House,
+        now: Callable[[], datetime],
+        follow: Callable[[Change, Order, Order], None],
+    ) -> None:
+        """`follow` is told of an order before and after its terms were changed."""
+        self._book, self._shelf, self._house, self._now, self._follow = book, shelf, house, now, follow
 
     # The price
 
@@ -79,6 +88,7 @@ class TillDesk:
             if order.quote:
                 after = replace(after, quote=self._priced(after))
             self._shelf.keep_order(change, after)
+            self._follow(change, order, after)
         return after
 
     def _open(self, order_id: int) -> Order:

@@ -8,7 +8,6 @@ from __future__ import annotations
 import itertools
 import re
 from datetime import date, time
-from decimal import Decimal
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
@@ -80,7 +79,7 @@ class Passes(_Part):
 
 
 class KitchenPart(_Part):
-    """`sleep` may go over midnight; None where there is none. All minutes are given for a cutter of `size_mm`."""
+    """`sleep` may go over midnight; None where there is none."""
 
     sleep: Night = None
     late_after: time = time(23, 59)
@@ -92,9 +91,6 @@ class KitchenPart(_Part):
     color_rest: int = Field(default=0, ge=0, le=10_080)
     icing_days: int = Field(default=5, ge=1, le=60)
     delivery_way: int = Field(default=0, ge=0, le=600)
-    size_mm: Decimal = Field(default=Decimal("76.2"), ge=10, le=500)
-    tray_mm: tuple[Decimal, Decimal] = (Decimal("431.8"), Decimal("304.8"))
-    gap_mm: Decimal = Field(default=Decimal("25.4"), ge=0, le=100)
 
     def away(self, day: date) -> bool:
         """Whether the baker is on a break on `day`."""

@@ -304,6 +304,16 @@ class Order:
     change: tuple[Shift, ...] = ()
     moved: tuple[Shift, ...] = ()
 
+    @property
+    def who(self) -> str:
+        """The customer, or `order 12`."""
+        return self.draft.customer.value or f"order {self.id}"
+
+    @property
+    def what(self) -> str:
+        """`24 unicorns`, `? cookies`."""
+        return f"{self.draft.count.value or '?'} {self.draft.theme.value or 'cookies'}"
+
 
 @dataclass(frozen=True, slots=True)
 class Payment:
@@ -331,8 +341,8 @@ class Payment:
 class Job:
     """What the kitchen needs to know of one order. `due` is the moment it must be packed, `count` cookies.
 
-    `level` is `plain`, `detailed` or `elaborate`; orders of the lowest `age` give way when something must. `size_mm` is
-    the cutter, None for the house's usual one.
+    `level` is `plain`, `detailed` or `elaborate`; orders of the lowest `age` give way when something must. `sizes`
+    pairs millimetres across with how many are of that cutter, in proportion; empty where all are the house's usual.
     """
 
     order_id: int
@@ -345,7 +355,7 @@ class Job:
     lettered: int = 0
     handover: str = "pickup"
     age: int = 0
-    size_mm: Decimal | None = None
+    sizes: tuple[tuple[float, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

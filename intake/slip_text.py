@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from intake.counted import many
 from intake.model import DRAFT_FIELDS, Draft, HouseWord, Order, Reading, TakeReport, Thread
 from intake.record import in_words
 
@@ -94,17 +95,12 @@ def take_lines(report: TakeReport) -> list[str]:
     return lines
 
 
-def many(count: int, thing: str) -> str:
-    return f"{count:,} {thing}{'' if count == 1 else 's'}"
-
-
 def rack_line(order: Order) -> str:
     """One booked order: day, number, customer, what, how it leaves, where its work stands."""
     draft = order.draft
     day = in_words(draft.due.value) if draft.due.value else "no day"
-    what = f"{draft.count.value or '?'} {draft.theme.value or 'cookies'}"
     who = draft.customer.value or "a customer"
     step = order.step or "not begun"
     if order.change:
         step += "  ! asks for a change"
-    return f"{day:<24} {order.id:>4}  {who:<24.24} {what:<32.32} {draft.handover.value or '':<8} {step}"
+    return f"{day:<24} {order.id:>4}  {who:<24.24} {order.what:<32.32} {draft.handover.value or '':<8} {step}"

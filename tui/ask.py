@@ -25,15 +25,18 @@ class Answer:
 class Ask(ModalScreen[str]):
     """Gives the key of the chosen answer, or an empty text where none was (Escape)."""
 
+    AUTO_FOCUS: ClassVar = ""
     BINDINGS: ClassVar = [
         ("escape", "leave", "Back"),
         ("left,up", "app.focus_previous", "Before"),
         ("right,down", "app.focus_next", "After"),
     ]
 
-    def __init__(self, question: Content, answers: Sequence[Answer]) -> None:
+    def __init__(self, question: Content, answers: Sequence[Answer], *, first: bool = True) -> None:
+        """`first` lets Enter take the first answer; else one has to be chosen before."""
         super().__init__()
-        self._question, self._answers = question, tuple(answers)
+        self._question, self._answers, self._first = question, tuple(answers), first
+        self._given = False
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="sheet"):
@@ -48,16 +51,23 @@ class Ask(ModalScreen[str]):
                     )
 
     def on_mount(self) -> None:
-        self.query(Button).first().focus()
+        if self._first:
+            self.query(Button).first().focus()
+
+    def _give(self, key: str) -> None:
+        """Close with an answer; a second key on its heels is too late."""
+        if not self._given:
+            self._given = True
+            self.dismiss(key)
 
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
-        self.dismiss((event.button.id or "").removeprefix("answer-"))
+        self._give((event.button.id or "").removeprefix("answer-"))
 
     def on_key(self, event: events.Key) -> None:
         if any(answer.key == event.character for answer in self._answers):
             event.stop()
-            self.dismiss(event.character or "")
+            self._give(event.character or "")
 
     def action_leave(self) -> None:
-        self.dismiss("")
+        self._give("")

@@ -21,8 +21,8 @@ from tui import words
 from tui.actions import BENCH, COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
-from tui.desk_screen import DeskScreen
 from tui.notice import Notice
+from tui.papers import PapersScreen
 from tui.plain import joined, plain
 from tui.top import Top
 
@@ -52,7 +52,7 @@ class Lines(OptionList):
     BINDINGS: ClassVar = [("enter", "screen.done", "Done"), ("left", "screen.to_days", "To the days")]
 
 
-class Bench(DeskScreen):
+class Bench(PapersScreen):
     place: ClassVar[str] = BENCH
     BINDINGS: ClassVar = [*bindings(BENCH), ("escape", "back", "Back")]
 
@@ -91,6 +91,15 @@ class Bench(DeskScreen):
         """The line pointed at."""
         place = self.query_one("#lines", OptionList).highlighted
         return self._lines[place] if place is not None and place < len(self._lines) else None
+
+    @property
+    def chosen(self) -> date:
+        return self.day
+
+    @property
+    def order(self) -> Order | None:
+        """The order of the line pointed at."""
+        return self.found.orders.get(self.line.order_id) if self.found and self.line else None
 
     def reload(self) -> None:
         self.ask_desk("bench", _look, self._first_seen, fresh=True)
@@ -232,8 +241,8 @@ class Bench(DeskScreen):
         self.app.push_screen(HoursSheet(f"Hours more on {said}"), given)
 
     def action_to_counter(self) -> None:
-        if self.line and self.found and self.line.order_id in self.found.orders:
-            self.ordertin.open_at_counter(self.found.orders[self.line.order_id].thread_id)
+        if self.order:
+            self.ordertin.open_at_counter(self.order.thread_id)
 
     def action_undo(self) -> None:
         def work(desk: Any) -> Any:

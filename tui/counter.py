@@ -36,7 +36,7 @@ EMPTY = """\
 Nothing here yet.
 
 Copy what a customer wrote and paste it below: ctrl+shift+v or your terminal's own paste. Then press Enter.
-To take in a whole export of messages, find "Take in" with ^p."""
+To take in a whole export of messages, press ^a."""
 NO_ORDER = "No slip: no order was read from this conversation. Read it, answer it, then set it aside (^g)."
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
@@ -168,9 +168,13 @@ class Counter(PostScreen):
         self.remove_class("who")
         self._walk = walk
         self.view = replace(self.view, place=0)
-        self.query_one(Words).focus()
-        # What was left in the box was meant for another: the next typing replaces it.
-        self.query_one(Words).select_all()
+        box = self.query_one(Words)
+        if thread_id != self.view.thread_id and self.query_one(Say).mode == "fix":
+            # What was left in the box was meant for this conversation, and waits in it.
+            self._left[self.view.thread_id] = box.text
+            box.text = self._left.pop(thread_id, "")
+        box.focus()
+        box.select_all()
         self.look_at(thread_id)
 
     def action_next_waiting(self) -> None:

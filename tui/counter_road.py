@@ -31,6 +31,7 @@ class RoadScreen(DeskScreen):
         self.view = view
         self._greeted = False
         self._talk: dict[str, list[Spoken]] = {}
+        self._left: dict[str, str] = {}
         # The list as it stood when the open conversation was opened: F3 goes on from there.
         self._walk: tuple[str, ...] = ()
 
@@ -40,6 +41,10 @@ class RoadScreen(DeskScreen):
 
     async def show(self) -> None:
         """Lay out the view as it stands."""
+        raise NotImplementedError
+
+    def open(self, thread_id: str) -> None:
+        """Lay out the conversation `thread_id`."""
         raise NotImplementedError
 
     # Looking at the book

@@ -28,7 +28,7 @@ def earned(desk: Any, order_id: int) -> str:
     if sheet.an_hour is None:
         return ""
     said = f"it earns {sheet.shown(sheet.an_hour)} an hour"
-    return f"{said}, less than your {sheet.shown(sheet.floor_hour)}!" if sheet.below_floor else said
+    return f"{said}, and your least is {sheet.shown(sheet.floor_hour)}" if sheet.below_floor else said
 
 
 def printed(desk: Any, order_id: int) -> str:

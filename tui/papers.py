@@ -1,4 +1,4 @@
-"""What the Rack prints and lists: labels, the day's sheet, the calendar's file, what to mix, what to buy."""
+"""What the Rack and the Bench print and list: labels, a day's sheet, the calendar's file, what to mix and to buy."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from tui import words
 from tui.desk_screen import DeskScreen
 from tui.page import Page
 from tui.plain import joined, plain
@@ -18,7 +19,11 @@ class PapersScreen(DeskScreen):
     """A screen with the papers' actions. `order` is the one that is pointed at, None where there is none."""
 
     order: Any
-    today: date
+
+    @property
+    def chosen(self) -> date:
+        """The day that a sheet is for, and the first of a list."""
+        raise NotImplementedError
 
     def action_labels(self) -> None:
         order = self.order
@@ -45,7 +50,7 @@ class PapersScreen(DeskScreen):
         self.ask_desk("labels", made, then, busy="Drawing the labels ...", lane="room")
 
     def action_day_sheet(self) -> None:
-        day = self.today
+        day = self.chosen
         self._write("day sheet", lambda desk: _written(desk, f"day-{day}.pdf", desk.papers.day_sheet(day)))
 
     def action_calendar_file(self) -> None:
@@ -57,20 +62,22 @@ class PapersScreen(DeskScreen):
         )
 
     def action_batch(self) -> None:
-        self._list("batch", "To mix and bake in the coming week", _batch)
+        self._list("batch", "To mix and bake", _batch)
 
     def action_shopping(self) -> None:
-        self._list("shopping", "To buy for the coming week", _shopping)
+        self._list("shopping", "To buy", _shopping)
 
     def _list(self, name: str, head: str, lines: Callable[[Any, date, date], Iterator[str]]) -> None:
         from intake.desk_papers import WEEK
 
+        first = self.chosen
+
         def then(found: list[str]) -> None:
             self.tell("")
-            parts = [plain(head, "bold underline"), *(plain(line) for line in found or ["Nothing."])]
+            title = plain(f"{head} in the week from {words.day(first)}", "bold underline")
+            parts = [title, *(plain(line) for line in found or ["Nothing."])]
             self.app.push_screen(Page(joined(*parts, by="\n")))
 
-        first = self.today
         self.ask_desk(
             name, lambda desk: list(lines(desk, first, first + WEEK)), then, busy="Working it out ...", lane="room"
         )

@@ -67,6 +67,10 @@ class Rack(PapersScreen):
         return self.version, self.today
 
     @property
+    def chosen(self) -> date:
+        return self.today
+
+    @property
     def order(self) -> Order | None:
         """The order pointed at."""
         place = self.query_one("#rails", OptionList).highlighted
@@ -230,7 +234,7 @@ def row(order: Order) -> Content:
     begun = order.step in STEPS
     return joined(
         plain(f"{'◐' if begun else '○'} {order.step if begun else 'to do':<7}", "bold"),
-        plain(draft.customer.value or f"order {order.id}", "bold"),
+        plain(order.who, "bold"),
         plain("\n          "),
         joined(plain(what), plain(how), by=", "),
         plain("\n          ▲ asks for a change" if order.change else "", "bold"),

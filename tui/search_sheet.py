@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from intake.desk_search import Hit
     from tui.app import OrdertinApp
 
-_HOW = "Words that were said, or a name. Every word must be there; the last may be its beginning."
+_HOW = "Words that were said, or a name, or how they begin. Every one must be there."
 
 
 class SearchSheet(ModalScreen[str]):

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 TOLD_EVERY = 0.1
 _READS = "A mailbox, mails, a chat as JSON, CSV, text or a saved page; a folder or a zip of them. Twice adds nothing."
 _MOST_NAMES = 9
+STOPPED = "Stopped. Nothing was added."
 
 
 class Stopped(Exception):
@@ -150,9 +151,9 @@ class TakeSheet(ModalScreen[str]):
 
         shown = names[:_MOST_NAMES]
         choices = [Answer(str(number), name) for number, name in enumerate(shown, 1)] + [Answer("n", "none of them")]
-        question = plain("Which of these senders is you? It is remembered in your house rules.")
+        question = plain("Which of these senders is you? Press the key; it is remembered in your house rules.")
         self.app.push_screen(
-            Ask(question, choices), lambda key: then(shown[int(key) - 1] if key and key.isdigit() else "")
+            Ask(question, choices, first=False), lambda key: then(shown[int(key) - 1] if key and key.isdigit() else "")
         )
 
     def _show(self, name: str, done: int, of: int) -> None:
@@ -176,7 +177,8 @@ class TakeSheet(ModalScreen[str]):
     def _failed(self, error: BaseException) -> None:
         self._working = False
         if isinstance(error, Stopped):
-            self._close("Stopped. Nothing was added.")
+            self._said = STOPPED
+            self._close(STOPPED)
         elif isinstance(error, OrdertinError):
             self._close(f"! {error}")
         else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -59,6 +59,12 @@ class KitchenRows:
             orders.setdefault(order, []).append([step, part, at.isoformat()])
         for order, starts in orders.items():
             self._keep(change, "plans", {"order_id": order}, {"starts": json.dumps(starts)}, empty=False)
+
+    def forget_plans(self, change: Change, *, but: Set[int]) -> None:
+        """Keeps the plans of no other orders: one that is booked again later is planned from then on."""
+        for row in self._book.rows("SELECT order_id FROM plans WHERE starts != '[]'"):
+            if row["order_id"] not in but:
+                self._keep(change, "plans", {"order_id": row["order_id"]}, {"starts": "[]"}, empty=True)
 
     def days(self, since: date) -> tuple[DayRule, ...]:
         """The days from `since` on that are otherwise than their week."""

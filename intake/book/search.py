@@ -26,7 +26,8 @@ _ROWS = (
 
 def make(db: Any) -> None:
     """The index of a book that has none."""
-    db.execute(f"CREATE INDEX messages_by_place ON messages ({BY_PLACE})")
+    # With the conversation, so that a search reads no message that it doesn't show.
+    db.execute(f"CREATE INDEX messages_by_place ON messages ({BY_PLACE}, thread)")
     db.execute(
         "CREATE VIRTUAL TABLE message_words USING fts5"
         " (sender, text, subject, content='', tokenize='unicode61 remove_diacritics 2')"
@@ -58,19 +59,13 @@ def asked(words: str) -> list[str]:
     return re.findall(r"[^\W_]+", plain)[:MOST_WORDS]
 
 
-def all_of(words: Sequence[str]) -> str:
-    """What FTS5 is asked for messages with every one of `words`. Each is quoted: nothing typed is an operator."""
-    return " AND ".join(f'"{word}"' for word in words)
-
-
-def all_and_one_of(words: Sequence[str], last: Sequence[str]) -> str:
-    """Every one of `words`, and any of `last`."""
-    either = " OR ".join(f'"{word}"' for word in last)
-    return " AND ".join(filter(None, (all_of(words), f"({either})")))
+def each_of(words: Sequence[Sequence[str]]) -> str:
+    """What FTS5 is asked for messages with one of each of `words`. Each is quoted: nothing typed is an operator."""
+    return " AND ".join("(" + " OR ".join(f'"{word}"' for word in either) + ")" for either in words)
 
 
 def begun(rows: Callable[[str, Sequence[Any]], list[dict[str, Any]]], start: str) -> list[str]:
-    """Up to MOST_BEGUN words of the index that begin with `start`. `rows` runs a SELECT.
+    """Up to MOST_BEGUN words of the index that begin with `start`, itself first. `rows` runs a SELECT.
 
     Each is looked up behind the one before: FTS5's own search for a beginning first gathers every place of each such
     word, which takes a hundred times as long where one of them is frequent.

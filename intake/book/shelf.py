@@ -14,6 +14,8 @@ from intake.book.store import Book
 from intake.model import Draft, HouseWord, Message, Order, OrdertinError, Payment, Quote, Reading, Thread
 
 REPLY = "reply:"
+# A search that is to show so many conversations looks at so many messages for each.
+_MESSAGES_EACH = 8
 # Orders with what has been paid for them, in minor units of the currency that it was paid in.
 _ORDERS = (
     "SELECT o.*, (SELECT sum(minor) FROM payments WHERE order_id = o.id AND NOT struck) AS paid,"
@@ -152,7 +154,7 @@ class Shelf:
         # What SQLite can't hold as a number is none of its rows.
         found = self._rows(f"{_ORDERS} WHERE o.id = ?", order_id) if abs(order_id) < 2**63 else []
         if not found:
-            raise OrdertinError(f"there is no order {order_id} in the book")
+            raise OrdertinError(f"there is no order {order_id} in the book", todo="ordertin rack lists what is booked")
         return found[0]
 
     def as_read(self, order_id: int) -> Draft:
@@ -229,29 +231,36 @@ class Shelf:
         return tuple(rows.payment_of(row) for row in found)
 
     def search(self, words: str, most: int) -> list[tuple[str, str, Message]]:
-        """Messages that hold all of `words`, the newest first: conversation, customer, message. Where the last word is
-        in none of them, those in which it begins one."""
-        asked = search.asked(words)
-        if not asked:
+        """Up to `most` conversations with a message that holds all of `words`, or words that begin with them, the one
+        with the newest first: its name, its customer, that message."""
+        asked = [search.begun(self._book.rows, word) for word in search.asked(words)]
+        if not asked or not all(asked):
             return []
-        found = self._found(search.all_of(asked), most)
-        if not found and (begun := search.begun(self._book.rows, asked[-1])):
-            found = self._found(search.all_and_one_of(asked[:-1], begun), most)
-        return [
-            (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in found
-        ]
-
-    def _found(self, asked: str, most: int) -> list[dict[str, Any]]:
-        # The plus keeps SQLite from converting the indexed expression, which would keep it from using the index.
-        return self._rows(
+        found = self._found(search.each_of(asked), most)
+        held = self._rows(
             "SELECT m.*, (SELECT sender FROM messages WHERE thread = m.thread AND NOT mine"
             " ORDER BY moment, id LIMIT 1) AS customer"
-            " FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
+            " FROM json_each(?) j JOIN messages m ON m.id = j.value ORDER BY m.moment DESC, m.id DESC",
+            json.dumps(found),
+        )
+        return [
+            (rows.thread_id(row["thread"]), row["customer"] or "", rows.message_of(row, self._zone)) for row in held
+        ]
+
+    def _found(self, asked: str, most: int) -> list[int]:
+        """The newest message of each conversation that has one, of the newest messages alone."""
+        # The plus keeps SQLite from converting the indexed expression, which would keep it from using the index.
+        found = self._rows(
+            "SELECT m.id, m.thread FROM (SELECT rowid AS place FROM message_words WHERE message_words MATCH ?"
             " ORDER BY rowid DESC LIMIT ?) w"
             f" JOIN messages m ON {search.PLACE} = +w.place ORDER BY w.place DESC",
             asked,
-            most,
+            most * _MESSAGES_EACH,
         )
+        newest: dict[int, int] = {}
+        for row in found:
+            newest.setdefault(row["thread"], row["id"])
+        return list(newest.values())[:most]
 
     def words(self) -> tuple[HouseWord, ...]:
         """What the baker's corrections have taught, the oldest first."""
@@ -270,13 +279,16 @@ class Shelf:
     def last_messages(self, states: Sequence[str]) -> list[tuple[str, str, str, bool, Message]]:
         """For each conversation with an order in one of `states`, a change to accept, or an unanswered message: its
         name, its customer, its intent, whether it was set aside, its last message."""
+        # The many that are set aside are not looked at, but for those with an order that stands.
         found = self._rows(
-            "SELECT m.*, t.intent, t.aside,"
+            f"WITH standing AS (SELECT thread FROM orders WHERE state IN ({_marks(states)})"
+            " UNION SELECT thread FROM orders WHERE change IS NOT NULL)"
+            " SELECT m.*, t.intent, t.aside,"
             " (SELECT sender FROM messages WHERE thread = t.id AND NOT mine ORDER BY moment, id LIMIT 1) AS customer"
-            " FROM threads t JOIN messages m"
+            " FROM (SELECT id FROM threads WHERE NOT aside UNION SELECT thread FROM standing) s"
+            " JOIN threads t ON t.id = s.id JOIN messages m"
             " ON m.id = (SELECT id FROM messages WHERE thread = t.id ORDER BY moment DESC, id DESC LIMIT 1)"
-            f" WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM orders WHERE state IN ({_marks(states)}))"
-            " OR t.id IN (SELECT thread FROM orders WHERE change IS NOT NULL)",
+            " WHERE NOT (m.mine OR t.aside) OR t.id IN (SELECT thread FROM standing) ORDER BY t.id",
             *states,
         )
         return [

@@ -16,7 +16,8 @@ from zoneinfo import ZoneInfo
 
 Numbers = tuple[str, str, str]
 
-_MONTHS = {
+#: By their first three letters.
+MONTHS = {
     word: number
     for number, words in enumerate("jan ene|feb|mar|apr abr|may|jun|jul|aug ago|sep set|oct|nov|dec dic".split("|"), 1)
     for word in words.split()
@@ -28,7 +29,7 @@ _WEEK = {
 }
 
 # Pieces of patterns, without groups of their own; all are meant for re.IGNORECASE and for text without odd spaces.
-MONTH = rf"(?:{'|'.join(_MONTHS)})[a-z]{{0,9}}\.?"
+MONTH = rf"(?:{'|'.join(MONTHS)})[a-z]{{0,9}}\.?"
 WEEKDAY = rf"(?:{'|'.join(_WEEK)})[a-zé]{{0,7}}\.?"
 NUMERIC = r"(?:\d{1,4}/\d{1,2}/\d{1,4}|\d{1,4}-\d{1,2}-\d{1,4}|\d{1,4}\. ?\d{1,2}\. ?\d{1,4}\.?)"
 _NTH = r"(?:st|nd|rd|th|\.|º)?"
@@ -122,7 +123,7 @@ def worded(text: str) -> tuple[int | None, int, int] | None:
     if not said:
         return None
     year = _year(said["year"]) if said["year"] else None
-    return year, _MONTHS[said["month"][:3].lower()], int(said["day"])
+    return year, MONTHS[said["month"][:3].lower()], int(said["day"])
 
 
 def weekday_of(text: str) -> int | None:

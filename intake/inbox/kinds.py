@@ -26,7 +26,7 @@ _KINDS = (
 )
 # What lies beside the messages of an export and is no loss.
 _BESIDE = re.compile(
-    r"\.(?:jpe?g|png|gif|webp|heic|bmp|svg|mp4|mov|avi|3gp|webm|mp3|m4a|ogg|opus|aac|amr|wav|pdf|docx?|xlsx?|vcf|ics|css|js"
+    r"\.(?:jpe?g|png|gif|webp|heic|bmp|svg|mp4|mov|avi|3gp|webm|mp3|m4a|ogg|opus|aac|amr|wav|pdf|docx?|xlsx?|vcf|ics|css|js|toml|ini|md"
     r"|ico|woff2?|ttf)$|(?:^|[/ ])(?:\.[^/]*|dovecot[^/]*|maildir(?:size|folder)|subscriptions|thumbs\.db)$",
     re.IGNORECASE,
 )

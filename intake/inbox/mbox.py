@@ -17,6 +17,7 @@ from typing import BinaryIO
 
 LONGEST_MAIL = 64 * 1024 * 1024
 _PIECE = 1024 * 1024
+_BLANK = frozenset((b"", b"\n", b"\r\n", b"\r", b"\r\r\n"))
 
 _DAY = rb"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]{0,6},?\s+"
 _CLOCK = rb"\s+\d{1,2}:\d\d(?::\d\d)?"
@@ -133,13 +134,19 @@ class _Reader:
         """The lines up to the next mail without the blank line before it; whether it was cut; the "From " line."""
         lines: list[bytes] = []
         size = 0
-        line = self.next()
-        while line and not self.starts_mail(line):
+        # As `next`, in place: a mailbox has some thirty lines a mail, and this is where the time goes.
+        readline, blank, whole = self._file.readline, self._blank, self._whole
+        while line := readline(_PIECE):
+            self.fresh = blank
+            whole_before, whole = whole, line[-1:] == b"\n"
+            blank = whole_before and line in _BLANK
+            if self.fresh and line[:5] == b"From " and self.starts_mail(line):
+                break
             size += len(line)
             if size <= LONGEST_MAIL:
                 lines.append(line)
-            line = self.next()
-        if lines and not lines[-1].strip(b"\r\n"):
+        self._blank, self._whole = blank, whole
+        if lines and lines[-1] in _BLANK:
             lines.pop()
         return b"".join(lines), size > LONGEST_MAIL, line
 

@@ -8,16 +8,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta, timezone
-from itertools import groupby, pairwise
 from zoneinfo import ZoneInfo
+
+from intake.inbox import chat_times
 
 LONGEST = 80
 
-#: By their first three letters.
-_MONTHS = "jan ene, feb, mar, apr abr, may, jun, jul, aug ago, sep set, oct, nov, dec dic"
-_MONTH = {word: n for n, words in enumerate(_MONTHS.split(","), 1) for word in words.split()}
 _MARKS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
-_NAME = r"(?:jan|ene|feb|mar|apr|abr|may|jun|jul|aug|ago|sep|set|oct|nov|dec|dic)[a-z]{0,8}\.?"
+_NAME = rf"(?:{'|'.join(chat_times.MONTHS)})[a-z]{{0,8}}\.?"
 #: A weekday in letters; its first three tell which.
 WEEKDAY = (
     r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?|lun(?:es)?|mar(?:tes)?|mi[eé](?:rcoles)?"
@@ -46,24 +44,12 @@ _SECONDS = re.compile(r"\d:\d\d:\d\d(?!\d)|^\s*[+-]?\d{9,}")
 def order_of(said: Iterable[str], fallback: str = "MDY") -> tuple[str, bool]:
     """`MDY`, `DMY` or `YMD` for all of the date texts, and whether they show it themselves.
 
-    A number over 12 decides; else the one order in which the dates run one way through time; else `fallback`. Dates
-    that begin with a year of four digits, or that name the month, have no say.
+    Dates that begin with a year of four digits, or that name the month, have no say; `fallback` decides what the others
+    leave open, see `chat_times.order_of`.
     """
-    found = [(int(m["a"]), int(m["b"]), int(m["c"]), len(m["c"])) for text in said if (m := _date_in(text)) and m["a"]]
-    found = [numbers for numbers, _ in groupby(found) if numbers[0] < 100]
-    ends_in_year = any(size == 4 for *_, size in found)
-    orders = ["MDY", "DMY"] if ends_in_year or fallback != "YMD" else ["YMD", "MDY", "DMY"]
-    if fallback in orders:
-        orders.sort(key=lambda order: order != fallback)
-    days = {order: [_day(order, *numbers) for numbers in found] for order in (*orders, "YMD")}
-    fits = {order: sum(day is not None for day in days[order]) for order in days}
-    best = max(fits[order] for order in orders)
-    if not best and fits["YMD"] and not ends_in_year:
-        return "YMD", True
-    left = [order for order in orders if fits[order] == best]
-    if len({tuple(days[order]) for order in left}) > 1:
-        left = [order for order in left if _runs_one_way([day for day in days[order] if day])] or left
-    return left[0], len({tuple(days[order]) for order in left}) == 1
+    found = [(m["a"], m["b"], m["c"]) for text in said if (m := _date_in(text)) and m["a"] and len(m["a"]) < 3]
+    order, other = chat_times.order_of(found, fallback)
+    return order, other is None
 
 
 def at_of(said: str, order: str, zone: ZoneInfo) -> datetime | None:
@@ -124,7 +110,7 @@ def _date_in(said: str) -> re.Match[str] | None:
 def _day_of(found: re.Match[str], order: str) -> date | None:
     if found["a"]:
         return _day(order, int(found["a"]), int(found["b"]), int(found["c"]), len(found["c"]))
-    month = _MONTH[(found["month"] or found["month_2"])[:3].lower()]
+    month = chat_times.MONTHS[(found["month"] or found["month_2"])[:3].lower()]
     return _date(int(found["year"] or found["year_2"]), month, int(found["day"] or found["day_2"]))
 
 
@@ -166,8 +152,3 @@ def _offset(mark: str) -> timezone:
         return timezone(timedelta(hours=_HOURS.get(mark.upper(), 0)))
     size = timedelta(hours=int(mark[1:3]), minutes=int(mark[-2:]))
     return timezone(-size if mark[0] == "-" else size)
-
-
-def _runs_one_way(days: list[date]) -> bool:
-    pairs = list(pairwise(days))
-    return all(a <= b for a, b in pairs) or all(a >= b for a, b in pairs)

@@ -194,7 +194,7 @@ class _Gathered:
         problems = self.problems.all(where)
         if unknown:
             names = ", ".join(unknown[:4]) + (", ..." if len(unknown) > 4 else "")
-            todo = "Put your own name, as it stands there, into `senders` of the house rules"
+            todo = "Take it again with --mine NAME, or put your name into `senders` of the house rules"
             problems = (Problem(where, f"none of the senders is known to be you: {names}", todo), *problems)
         parties = tuple(name for name, _ in self.senders.most_common())
         threads = _Threads(mails, chats) if len(mails) > MOST_AT_ONCE else (*mails, *chats)

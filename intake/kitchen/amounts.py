@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import ceil, fsum
+from math import ceil, fsum, isclose
 
 from intake.house import House
 from intake.kitchen.recipes import DOUGH, ICING, Recipe, area, has_flavor, recipe_for
@@ -61,8 +61,9 @@ class Icing:
     bags: int
 
 
-def cuts(draft: Draft, house: House) -> tuple[Cut, ...]:
-    """The cutters of an order, together as many cookies as it has.
+def cuts(draft: Draft, house: House, size: str = "") -> tuple[Cut, ...]:
+    """The cutters of an order, together as many cookies as it has. Where the baker has set a `size`, all are of that
+    one, whatever the designs say; here and below.
 
     Designs that say no count share what the others leave, the first ones one more. Where the designs say more than
     the order has, the last of them go short.
@@ -78,10 +79,10 @@ def cuts(draft: Draft, house: House) -> tuple[Cut, ...]:
         if of is None:
             of, more = each + (more > 0), more - 1
         if of := min(of, left):
-            found.append(Cut(design.what, of, _across(design.what, house)))
+            found.append(Cut(design.what, of, _across(size or design.what, house)))
             left -= of
     what = "not said" if designs else draft.theme.value or "cookies"
-    return (*found, Cut(what, left, _across(what, house))) if left else tuple(found)
+    return (*found, Cut(what, left, _across(size or what, house))) if left else tuple(found)
 
 
 def _across(what: str, house: House) -> float:
@@ -92,10 +93,23 @@ def _across(what: str, house: House) -> float:
     return float(house.cookies.across)
 
 
-def doughs(draft: Draft, house: House) -> tuple[Dough, ...] | Problem:
+def per_tray(across: float, house: House) -> int:
+    """How many cookies of a cutter lie on a tray: the baker's own count for her usual one, else rows of rounds; one at
+    the least."""
+    rules = house.cookies
+    if isclose(across, float(rules.across)):
+        return house.oven.cookies_per_tray
+    each = across + float(rules.gap)
+    # A hair more, so that what fits exactly is not lost to rounding.
+    long, wide = ((float(side) + float(rules.gap)) / each + 1e-9 for side in (rules.tray_long, rules.tray_wide))
+    return max(1, int(long) * int(wide))
+
+
+def doughs(draft: Draft, house: House, size: str = "") -> tuple[Dough, ...] | Problem:
     """The dough of an order by recipe; flavors share the cookies evenly. A Problem where a recipe is wrong."""
-    count = sum(cut.count for cut in cuts(draft, house))
-    square = fsum(cut.square_cm for cut in cuts(draft, house))
+    made = cuts(draft, house, size)
+    count = sum(cut.count for cut in made)
+    square = fsum(cut.square_cm for cut in made)
     if not count:
         return Problem("dough", "the count is missing", "Ask the customer, or type it in")
     flavors = draft.flavors.value or ("",)
@@ -121,10 +135,10 @@ def unknown_flavors(draft: Draft, house: House) -> tuple[str, ...]:
     return tuple(flavor for flavor in draft.flavors.value or () if not has_flavor(house, flavor))
 
 
-def icing_on(draft: Draft, house: House) -> dict[tuple[str, str], float]:
+def icing_on(draft: Draft, house: House, size: str = "") -> dict[tuple[str, str], float]:
     """Grams on the cookies of an order, by color and consistency, in the order in which the colors were said."""
     rules = house.icing
-    square = fsum(cut.square_cm for cut in cuts(draft, house))
+    square = fsum(cut.square_cm for cut in cuts(draft, house, size))
     whole = square * float(rules.layer) / 10 * float(rules.density)
     colors = tuple(dict.fromkeys(plain_color(color) for color in draft.colors.value or (UNSAID,)))
     first = float(rules.first_color) / 100 if len(colors) > 1 else 1.0
@@ -146,9 +160,9 @@ def icings(on: Mapping[tuple[str, str], float], house: House) -> tuple[Icing, ..
     return tuple(found)
 
 
-def icing(draft: Draft, house: House) -> tuple[Icing, ...]:
+def icing(draft: Draft, house: House, size: str = "") -> tuple[Icing, ...]:
     """The icing of one order, mixed for it alone."""
-    return icings(icing_on(draft, house), house)
+    return icings(icing_on(draft, house, size), house)
 
 
 def icing_recipe(house: House) -> Recipe | Problem:

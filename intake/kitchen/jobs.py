@@ -18,13 +18,13 @@ from dataclasses import dataclass, fields, replace
 from datetime import date, datetime, time, timedelta
 
 from intake.house import House
+from intake.kitchen.amounts import cuts
 from intake.kitchen.carrier_days import arrival_day, last_send_day
+from intake.kitchen.level import lettered, level_of
 from intake.model import STEPS, Due, Job, Mark, Order, Problem
 
 # An event without a clock time may begin in the morning.
 EVENING_BEFORE = time(21)
-# Between the two others, for an order that has no quote yet.
-_LEVEL = "detailed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +36,10 @@ class Begun(Job):
 
 
 def job_of(order: Order, house: House, *, newest: bool, marks: Sequence[Mark] = ()) -> Job | Problem:
-    """The job of `order` with what is ticked off, or a Problem that names what is missing of `count` and `due`."""
+    """The job of `order`, by its draft and what the baker has settled, with what is ticked off; or a Problem that names
+    what is missing of `count` and `due`."""
     draft = order.draft
-    name = draft.customer.value or f"order {order.id}"
+    name = order.who
     count, due = draft.count.value, draft.due.value
     lacking = [field for field, value in (("count", count), ("due", due)) if not value]
     if not count or not due:
@@ -50,12 +51,12 @@ def job_of(order: Order, house: House, *, newest: bool, marks: Sequence[Mark] = 
         name=name,
         count=count,
         due=_packed_by(due, draft.due_is.value or "handover", shipped, house),
-        level=order.quote.level if order.quote else _LEVEL,
+        level=level_of(draft, order.terms)[0],
         designs=max(1, len(draft.designs.value or ())),
-        # As it is priced: one cookie for each text.
-        lettered=min(count, len(draft.lettering.value or ())),
+        lettered=lettered(draft, order.terms),
         handover="ship" if shipped else draft.handover.value or "pickup",
         age=0 if newest else 1,
+        sizes=_sizes(order, house),
     )
     if draft.colors.value:
         job = replace(job, colors=len(draft.colors.value))
@@ -63,6 +64,13 @@ def job_of(order: Order, house: House, *, newest: bool, marks: Sequence[Mark] = 
         step = order.step if order.step in STEPS else STEPS[0]
         return Begun(**{f.name: getattr(job, f.name) for f in fields(job)}, step=step, marks=tuple(marks))
     return job
+
+
+def _sizes(order: Order, house: House) -> tuple[tuple[float, int], ...]:
+    counted: dict[float, int] = {}
+    for cut in cuts(order.draft, house, order.terms.size):
+        counted[cut.across] = counted.get(cut.across, 0) + cut.count
+    return () if counted.keys() == {float(house.cookies.across)} else tuple(counted.items())
 
 
 def _packed_by(due: Due, due_is: str, shipped: bool, house: House) -> datetime:

@@ -1,7 +1,7 @@
 """What the orders of a session take together: dough in whole batches, icing, cutters, trays, packaging.
 
-A session is a day at the bench. Dough and icing belong to the day on which the plan has them mixed, cutters and trays
-to the day of the first oven load, packaging to the day of packing. Without a plan everything is one heap on one day.
+A session is a day at the bench. Dough and icing belong to the day on which the plan has them mixed, cutters to the day
+of cutting, trays to that of the first oven load, packaging to that of packing. What has no plan is one heap on one day.
 Dough that is left goes into the next session that comes while it keeps, the oldest first.
 """
 
@@ -9,13 +9,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 
 from intake.house import House
-from intake.kitchen.amounts import Cut, Icing, cuts, deepens, doughs, icing_on, icing_recipe, icings, unknown_flavors
+from intake.kitchen.amounts import (
+    Cut,
+    Icing,
+    cuts,
+    deepens,
+    doughs,
+    icing_on,
+    icing_recipe,
+    icings,
+    per_tray,
+    unknown_flavors,
+)
 from intake.kitchen.recipes import Recipe
-from intake.model import Order, Plan, Problem
+from intake.kitchen.steps import BAKE, CUT, ICING, MIX, PACK
+from intake.model import Order, Problem, Work
 
 BY_DOZEN, BY_COOKIE = ("gift box",), ("individually bagged", "heat sealed", "ribbon", "tags")
 NOTHING_SAID, PARCEL = "nothing said of packaging", "parcel"
@@ -93,51 +105,52 @@ Days = Mapping[int, date]
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """On which day an order's dough and icing are mixed, its cookies baked and packed; an order not named is done with
-    that."""
+    """On which day an order's dough and icing are mixed, its cookies cut, baked and packed; an order not named is done
+    with that."""
 
     dough: Days
     icing: Days
+    cut: Days
     bake: Days
     pack: Days
 
+    @property
+    def all(self) -> tuple[Days, ...]:
+        return tuple(getattr(self, field.name) for field in fields(self))
 
-def when(plan: Plan) -> When:
-    """The days of a plan, each the first on which the work comes up."""
-    found: dict[str, dict[int, date]] = {"dough": {}, "icing": {}, "bake": {}, "pack": {}}
-    for work in sorted(plan.works, key=lambda w: w.start):
-        kind = work.step
-        if kind == "bake" and "oven" not in work.uses:
-            continue
-        if kind == "flood":
-            if "icing" not in work.label:
-                continue
-            kind = "icing"
-        if kind in found:
-            found[kind].setdefault(work.order_id, work.start.date())
-    return When(found["dough"], found["icing"], found["bake"], found["pack"])
+    def beside(self, other: When) -> When:
+        """Both, `other` where they name the same order."""
+        return When(*({**mine, **its} for mine, its in zip(self.all, other.all, strict=True)))
+
+
+def when(works: Iterable[Work]) -> When:
+    """The days of a plan's work, each the first on which it comes up."""
+    found: dict[str, dict[int, date]] = {task: {} for task in (MIX, ICING, CUT, BAKE, PACK)}
+    for work in sorted(works, key=lambda w: w.start):
+        if work.task in found:
+            found[work.task].setdefault(work.order_id, work.start.date())
+    return When(*found.values())
 
 
 def at_once(orders: Iterable[Order], day: date) -> When:
     """Everything on one day."""
     days = {order.id: day for order in orders}
-    return When(days, days, days, days)
+    return When(days, days, days, days, days)
 
 
 def sessions(orders: Sequence[Order], days: When, house: House, left: Sequence[Left] = ()) -> tuple[Session, ...]:
     """The sessions of `orders` in the order of their days, with what dough there is to begin with in `left`."""
     by_id = {order.id: order for order in orders}
-    held = {day for of in (days.dough, days.icing, days.bake, days.pack) for key, day in of.items() if key in by_id}
+    held = {day for of in days.all for key, day in of.items() if key in by_id}
     made: list[Session] = []
     for day in sorted(held):
         mixed = [order for order in orders if days.dough.get(order.id) == day]
         pools, left, problems = _doughs(day, mixed, house, left)
-        baked = [order for order in orders if days.bake.get(order.id) == day]
-        trays = _trays(baked, house)
+        trays = _trays([order for order in orders if days.bake.get(order.id) == day], house)
         session = Session(
             day=day,
             doughs=pools,
-            cutters=_cutters(baked, house),
+            cutters=_cutters([order for order in orders if days.cut.get(order.id) == day], house),
             trays=trays,
             loads=math.ceil(sum(each.trays for each in trays) / house.oven.trays),
             packaging=_packaging([order for order in orders if days.pack.get(order.id) == day]),
@@ -154,13 +167,13 @@ def _doughs(
     needed: dict[str, list[tuple[int, int, float]]] = {}
     problems = []
     for order in orders:
-        found = doughs(order.draft, house)
+        found = doughs(order.draft, house, order.terms.size)
         if isinstance(found, Problem):
-            problems.append(replace(found, where=f"{_name(order)}, {found.where}"))
+            problems.append(replace(found, where=f"{order.who}, {found.where}"))
             continue
         if unknown := unknown_flavors(order.draft, house):
             what = f"no recipe for {', '.join(unknown)}: {found[0].recipe.name} is taken"
-            problems.append(Problem(_name(order), what, "Add the flavor to a recipe in the house rules"))
+            problems.append(Problem(order.who, what, "Add the flavor to a recipe in the house rules"))
         for dough in found:
             recipes[dough.recipe.name] = dough.recipe
             needed.setdefault(dough.recipe.name, []).append((order.id, dough.count, dough.grams))
@@ -200,7 +213,7 @@ def _iced(session: Session, orders: Sequence[Order], house: House) -> Session:
     on: dict[tuple[str, str], float] = {}
     of: dict[tuple[str, str], list[int]] = {}
     for order in orders:
-        for key, weight in icing_on(order.draft, house).items():
+        for key, weight in icing_on(order.draft, house, order.terms.size).items():
             on[key] = on.get(key, 0.0) + weight
             of.setdefault(key, []).append(order.id)
     pools = tuple(
@@ -225,7 +238,7 @@ def _tinted_before(made: Sequence[Session]) -> tuple[Session, ...]:
 def _cutters(orders: Sequence[Order], house: House) -> tuple[Cut, ...]:
     counted: dict[tuple[str, float], int] = {}
     for order in orders:
-        for cut in cuts(order.draft, house):
+        for cut in cuts(order.draft, house, order.terms.size):
             key = (" ".join(cut.what.casefold().split()), cut.across)
             counted[key] = counted.get(key, 0) + cut.count
     return tuple(Cut(what, count, across) for (what, across), count in counted.items())
@@ -239,17 +252,6 @@ def _trays(orders: Sequence[Order], house: House) -> tuple[Trays, ...]:
         Trays(across, count, math.ceil(count / per_tray(across, house)))
         for across, count in sorted(counted.items(), reverse=True)
     )
-
-
-def per_tray(across: float, house: House) -> int:
-    """How many cookies of a cutter lie on a tray: the baker's own count for her usual one, else rows of rounds."""
-    rules = house.cookies
-    if math.isclose(across, float(rules.across)):
-        return house.oven.cookies_per_tray
-    each = across + float(rules.gap)
-    # A hair more, so that what fits exactly is not lost to rounding.
-    long, wide = ((float(side) + float(rules.gap)) / each + 1e-9 for side in (rules.tray_long, rules.tray_wide))
-    return max(1, int(long) * int(wide))
 
 
 def _packaging(orders: Sequence[Order]) -> tuple[tuple[str, int], ...]:
@@ -269,7 +271,3 @@ def _many(kind: str, count: int) -> int:
     if kind in BY_COOKIE:
         return count
     return math.ceil(count / _DOZEN) if kind in BY_DOZEN else 1
-
-
-def _name(order: Order) -> str:
-    return order.draft.customer.value or f"order {order.id}"

@@ -29,6 +29,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from intake.house import House
+from intake.kitchen.amounts import per_tray
 from intake.kitchen.hours import DAY_TICKS, TICK, ticks
 from intake.kitchen.jobs import Begun
 from intake.model import STEPS, Job, Mark
@@ -84,7 +85,7 @@ def steps_of(job: Job, house: House) -> tuple[Step, ...]:
     card.put(Step("dough", MIX, (_whole(work.mix_dough_batch),) * batches), wait=waits.chill)
     cutting = work.cut_each * job.count + rules.design_each * (job.designs - 1)
     card.put(Step("bake", CUT, _sittings(cutting), card.last))
-    loads = math.ceil(job.count / (oven.trays * cookies_on_a_tray(job, house)))
+    loads = math.ceil(trays_of(job, house) / oven.trays)
     minutes = _whole(oven.bake_minutes + oven.turn_minutes)
     turn = ticks(oven.turn_minutes) * TICK
     baking = Step("bake", BAKE, (minutes,) * loads, card.last, oven=True, hands=turn, keeps=(0, dough_ticks(house)))
@@ -124,20 +125,19 @@ def _ice(card: _Card, job: Job, house: House) -> None:
 
 def _area(job: Job, house: House) -> Decimal:
     """How much more cookie there is to roll and ice than on the usual cutter."""
-    return (job.size_mm / house.kitchen.size_mm) ** 2 if job.size_mm else Decimal(1)
+    if not job.sizes:
+        return Decimal(1)
+    whole = math.fsum((across / float(house.cookies.across)) ** 2 * many for across, many in job.sizes)
+    # Down to a millionth: a hair too much would cost five minutes where the sum comes out even.
+    return Decimal(math.floor(whole / sum(many for _, many in job.sizes) * 1e6 + 1e-3)) / 10**6
 
 
-def cookies_on_a_tray(job: Job, house: House) -> int:
-    """How many go on a tray: the house's figure for its usual cutter, straight rows of any other."""
-    if not job.size_mm or job.size_mm == house.kitchen.size_mm:
-        return house.oven.cookies_per_tray
-    return rows_on_a_tray(job.size_mm, house.kitchen.tray_mm, house.kitchen.gap_mm)
-
-
-def rows_on_a_tray(size_mm: Decimal, tray_mm: tuple[Decimal, Decimal], gap_mm: Decimal) -> int:
-    """Cookies in straight rows with a gap between them; one at the least."""
-    along, across = (int((side + gap_mm) / (size_mm + gap_mm)) for side in tray_mm)
-    return max(1, along * across)
+def trays_of(job: Job, house: House) -> int:
+    """Trays that the cookies of a job lie on, each size on its own."""
+    if not job.sizes:
+        return math.ceil(job.count / house.oven.cookies_per_tray)
+    whole = sum(many for _, many in job.sizes)
+    return sum(math.ceil(job.count * many / (whole * per_tray(across, house))) for across, many in job.sizes)
 
 
 def _left(steps: Sequence[Step], job: Begun) -> tuple[Step, ...]:

@@ -13,7 +13,7 @@ from datetime import date, datetime, time, timedelta
 
 from intake.house import House
 from intake.kitchen.jobs import hand_over, job_of
-from intake.model import Job, Order, Plan, Work
+from intake.model import Job, Order, Work
 
 _PAUSE = timedelta(hours=2)
 _HAND_OVER = timedelta(minutes=30)
@@ -70,15 +70,15 @@ def _moment(text: str) -> datetime | date:
     return datetime.fromisoformat(text) if "T" in text else date.fromisoformat(text)
 
 
-def entries(orders: Sequence[Order], plan: Plan | None, house: House) -> tuple[Entry, ...]:
-    """The entries of booked orders, and of the plan's sessions where there is one, by their start."""
+def entries(orders: Sequence[Order], works: Sequence[Work], house: House) -> tuple[Entry, ...]:
+    """The entries of booked orders and of the sessions at the bench in which their `works` are done, by their start."""
     found: list[Entry] = []
     for order in orders:
         job = job_of(order, house, newest=False)
         if isinstance(job, Job):
             found += _of_order(order, job, house)
-    names = {order.id: _who(order) for order in orders}
-    found += _at_the_bench(plan.works if plan else (), names, house)
+    names = {order.id: order.who for order in orders}
+    found += _at_the_bench(works, names, house)
     return tuple(sorted(found, key=lambda entry: (_sort(entry.start, house), entry.key)))
 
 
@@ -87,7 +87,7 @@ def _sort(start: datetime | date, house: House) -> datetime:
 
 
 def _of_order(order: Order, job: Job, house: House) -> Iterator[Entry]:
-    who, what = _who(order), _what(order)
+    who, what = order.who, order.what
     due = order.draft.due.value
     said = due.time if due and job.handover != "ship" else None
     at = hand_over(job, house)
@@ -144,17 +144,9 @@ def _together(works: Iterable[Work]) -> Iterator[list[Work]]:
         yield group
 
 
-def _who(order: Order) -> str:
-    return order.draft.customer.value or f"order {order.id}"
-
-
-def _what(order: Order) -> str:
-    return f"{order.draft.count.value or '?'} {order.draft.theme.value or 'cookies'}"
-
-
 def _about(order: Order) -> str:
     draft = order.draft
-    told = [f"Order {order.id}: {_what(order)}"]
+    told = [f"Order {order.id}: {order.what}"]
     told += [f"Lettering: {', '.join(draft.lettering.value)}"] if draft.lettering.value else []
     told += [f"Packaging: {', '.join(draft.packaging.value)}"] if draft.packaging.value else []
     told += [f"Telephone: {draft.phone.value}"] if draft.phone.value else []

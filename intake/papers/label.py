@@ -74,12 +74,12 @@ def labels(order: Order, house: House, *, made_on: date, net: float | None = Non
 
     A Problem where a recipe is wrong or the count is missing.
     """
-    of, icing = doughs(order.draft, house), icing_recipe(house)
+    of, icing = doughs(order.draft, house, order.terms.size), icing_recipe(house)
     if isinstance(of, Problem):
         return of
     if isinstance(icing, Problem):
         return icing
-    on = icing_on(order.draft, house)
+    on = icing_on(order.draft, house, order.terms.size)
     tints, lacking = _tints(tuple(dict.fromkeys(color for color, _ in on)), house)
     iced = math.fsum(on.values()) / sum(dough.count for dough in of)
     found: list[Label] = []

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from intake.counted import many
 from intake.house import House
-from intake.kitchen.pooling import SCRAP, DoughPool, Session, per_tray
+from intake.kitchen.amounts import per_tray
+from intake.kitchen.pooling import SCRAP, DoughPool, Session
 from intake.kitchen.recipes import ICING, recipes
 from intake.measures import INCH, measure
 from intake.model import Problem
@@ -15,12 +17,6 @@ RAW_EGG = (
     "Raw egg white in icing is a known risk: pasteurised egg or meringue powder is the usual advice (USDA FSIS, FDA)."
 )
 
-
-def many(number: int, thing: str) -> str:
-    """`1 batch`, `2 batches`, `3 trays`."""
-    if number == 1:
-        return f"1 {thing}"
-    return f"{number:,} {thing}{'es' if thing.endswith(('ch', 'x')) else 's'}"
 
 
 def shown_recipe(name: str) -> str:
@@ -109,6 +105,7 @@ def session_text(session: Session, house: House) -> Iterator[str]:
         yield f"  Mix today for tomorrow, for the color deepens overnight: {', '.join(session.to_tint)}"
     if session.cutters:
         yield f"  Cut: {'; '.join(cutter_lines(session))}"
+    if session.trays:
         yield f"  Bake: {'; '.join(tray_lines(session, house))}"
     if session.packaging:
         yield f"  Pack: {'; '.join(packaging_lines(session))}"

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from intake.house import House
 from intake.kitchen.jobs import job_of
 from intake.kitchen.pooling import Session
-from intake.model import Job, Order, Plan, Work
+from intake.model import Job, Order, Work
 from intake.papers.paper import LARGE, SMALL, TITLE, Paper
 from intake.papers.session_lines import (
     cutter_lines,
@@ -27,7 +27,7 @@ NO_WORK = "Nothing at the bench on this day."
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """What is known of a day: the plan's work on it, its session, the orders that leave, and why there is no plan."""
+    """What is known of a day: the work planned, its session, the orders that leave, and what the plan can't keep."""
 
     day: date
     works: tuple[Work, ...]
@@ -38,10 +38,10 @@ class Day:
 
 
 def day_of(
-    day: date, orders: Sequence[Order], plan: Plan | None, made: Sequence[Session], house: House, note: str = ""
+    day: date, orders: Sequence[Order], planned: Sequence[Work], made: Sequence[Session], house: House, note: str = ""
 ) -> Day:
-    """What `day` holds: of `orders` (all that are booked), of the plan, and of the sessions."""
-    works = tuple(work for work in (plan.works if plan else ()) if work.start.astimezone(house.zone).date() == day)
+    """What `day` holds: of `orders` (all that are booked), of the work `planned` for them, and of the sessions."""
+    works = tuple(work for work in planned if work.start.astimezone(house.zone).date() == day)
     session = next((each for each in made if each.day == day), None)
     leaving = tuple(order for order in orders if day in _days_of(order, house))
     busy = {work.order_id for work in works}
@@ -79,13 +79,13 @@ def _leaving(paper: Paper, orders: Sequence[Order]) -> None:
     for order in orders:
         due = order.draft.due.value
         clock = f"{due.time:%H:%M}" if due and due.time and order.draft.handover.value != "ship" else ""
-        paper.tick(f"{_who(order)}, {_what(order)}, {order.draft.handover.value or 'pickup'}", before=clock)
+        paper.tick(f"{order.who}, {order.what}, {order.draft.handover.value or 'pickup'}", before=clock)
 
 
 def _work(paper: Paper, of: Day, house: House) -> None:
     if not of.works:
         return
-    names = {order.id: _who(order) for order in of.orders}
+    names = {order.id: order.who for order in of.orders}
     paper.heading("By the clock")
     for work in of.works:
         start, end = (at.astimezone(house.zone) for at in (work.start, work.end))
@@ -115,7 +115,7 @@ def _session(paper: Paper, session: Session, house: House) -> None:
         paper.heading("Mix today for tomorrow")
         for color in session.to_tint:
             paper.tick(f"{color} icing: the color deepens overnight; keep it covered")
-    if session.cutters:
+    if session.cutters or session.trays:
         paper.heading("Cut and bake")
         for line in cutter_lines(session):
             paper.tick(line)
@@ -137,7 +137,7 @@ def _orders(paper: Paper, orders: Sequence[Order]) -> None:
         if place:
             paper.space()
         draft = order.draft
-        paper.words(f"{_who(order)}: {_what(order)}", bold=True, together=2)
+        paper.words(f"{order.who}: {order.what}", bold=True, together=2)
         told = [
             ("designs", [f"{d.count or ''} {d.what}".strip() for d in draft.designs.value or ()]),
             ("colors", draft.colors.value or ()),
@@ -153,11 +153,3 @@ def _orders(paper: Paper, orders: Sequence[Order]) -> None:
             paper.words(f"An allergy or a diet may be meant: {draft.dietary.why}")
         if order.note:
             paper.words(order.note, SMALL)
-
-
-def _who(order: Order) -> str:
-    return order.draft.customer.value or f"order {order.id}"
-
-
-def _what(order: Order) -> str:
-    return f"{order.draft.count.value or '?'} {order.draft.theme.value or 'cookies'}"

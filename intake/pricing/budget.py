@@ -11,14 +11,15 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
+from intake.counted import many
 from intake.house import House
 from intake.house_rates import RatesPart
+from intake.kitchen.level import LEVELS, level_of
 from intake.model import Cell, Draft, Problem, Quote, Terms
-from intake.pricing.level import LEVELS, level_of, many
 from intake.pricing.quote import quote
 
 _STEP, _TRIES = 6, 60
-# The most designs and colors of each level, see intake.pricing.level.
+# The most designs and colors of each level, see intake.kitchen.level.
 _MOST = {"plain": (2, 3), "detailed": (4, 3)}
 _NO_TERMS = Terms()
 

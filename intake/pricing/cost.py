@@ -12,17 +12,16 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from intake.counted import many
 from intake.house import House
 from intake.kitchen.amounts import doughs, icing, icing_recipe, unknown_flavors
 from intake.kitchen.jobs import job_of
 from intake.kitchen.recipes import Recipe, ingredient
 from intake.kitchen.steps import steps_of
 from intake.model import Job, Order, Problem, Quote
-from intake.pricing.level import lettered, level_of, many
 from intake.pricing.lines import DOZEN, Ask, boxes_of, kinds, pounds_of
 from intake.pricing.money import rounded, shown, unit_of
 from intake.pricing.quote import asked
-from intake.pricing.sizes import sized
 from intake.pricing.sums import break_even, margin, markup
 from intake.pricing.sums import yearly as a_year_of
 
@@ -99,7 +98,7 @@ def cost_sheet(order: Order, quote: Quote, house: House) -> CostSheet | Problem:
     ask = asked(order.draft, house, today=made_on, terms=order.terms)
     if isinstance(ask, Problem):
         return ask
-    job = _job(order, house)
+    job = job_of(replace(order, step=""), house, newest=True)
     if isinstance(job, Problem):
         return job
     stuff = _ingredients(ask)
@@ -128,14 +127,6 @@ def cost_sheet(order: Order, quote: Quote, house: House) -> CostSheet | Problem:
     return replace(sheet, covers=break_even(fixed, price, own + sheet.time) if fixed else None)
 
 
-def _job(order: Order, house: House) -> Job | Problem:
-    job = job_of(replace(order, step=""), house, newest=True)
-    if isinstance(job, Problem):
-        return job
-    level, _ = level_of(order.draft, order.terms)
-    return replace(job, level=level, lettered=lettered(order.draft, order.terms))
-
-
 def _minutes(job: Job, ask: Ask) -> tuple[tuple[str, int], ...]:
     """Minutes of hands by step; waits and the oven's own minutes are none of them."""
     found: dict[str, int] = {}
@@ -151,15 +142,15 @@ def _minutes(job: Job, ask: Ask) -> tuple[tuple[str, int], ...]:
 
 
 def _ingredients(ask: Ask) -> tuple[tuple[CostLine, ...], tuple[str, ...]] | Problem:
-    draft, house = sized(ask.draft, ask.terms), ask.house
-    made, royal = doughs(draft, house), icing_recipe(house)
+    draft, house, size = ask.draft, ask.house, ask.terms.size
+    made, royal = doughs(draft, house, size), icing_recipe(house)
     if isinstance(made, Problem):
         return made
     if isinstance(royal, Problem):
         return royal
     notes: list[str] = []
     lines = [_mixture(f"Dough, {each.recipe.name}", each.recipe, each.grams, ask, notes) for each in made]
-    colors = icing(draft, house)
+    colors = icing(draft, house, size)
     bags = sum(each.bags for each in colors)
     mixed = sum(each.mixed for each in colors)
     hues = len({each.color for each in colors})

@@ -13,12 +13,13 @@ from decimal import Decimal
 from fractions import Fraction
 from math import ceil
 
+from intake.counted import many
 from intake.house import House
 from intake.house_rates import RatesPart
 from intake.kitchen.carrier_days import last_send_day
+from intake.kitchen.level import lettered
 from intake.model import Draft, Due, OrdertinError, QuoteLine, Terms
 from intake.money import shown
-from intake.pricing.level import lettered, many
 from intake.pricing.money import rounded, step_of, unit_of
 from intake.pricing.parcels import charged_pounds, rule_of
 from intake.pricing.sizes import USUAL, mean_area, sizes_of

@@ -11,10 +11,11 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
+from intake.counted import many
 from intake.house import House
 from intake.house_rates import RatesPart, rates_text
+from intake.kitchen.level import lettered, level_of
 from intake.model import Draft, Due, OrdertinError, Problem, Quote, QuoteLine, Terms
-from intake.pricing.level import lettered, level_of, many
 from intake.pricing.lines import Ask, day_sent, kinds, lines_of, packaging, rush_of
 from intake.pricing.money import split, step_of
 from intake.pricing.sizes import USUAL, sizes_of

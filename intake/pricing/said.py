@@ -20,9 +20,9 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import TypeVar
 
+from intake.kitchen.level import LEVELS
 from intake.model import QuoteLine, Terms
 from intake.money import decimals
-from intake.pricing.level import LEVELS
 from intake.pricing.sizes import USUAL
 
 N = TypeVar("N", int, Decimal)

@@ -5,22 +5,14 @@ The kitchen's cutters (`cookies.sizes` of the house rules) say how wide a size i
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 from intake.house import House
 from intake.house_rates import RatesPart, Size
 from intake.kitchen.amounts import cuts
-from intake.model import Cell, Design, Draft, Terms
+from intake.model import Draft, Terms
 
 USUAL = Size(name="usual", percent=Decimal(100))
-
-
-def sized(draft: Draft, terms: Terms) -> Draft:
-    """The draft as the kitchen is to cut it: of one size throughout where the baker has set one."""
-    if not terms.size:
-        return draft
-    return replace(draft, designs=Cell((Design(terms.size),), sure=True))
 
 
 def sizes_of(draft: Draft, terms: Terms, rates: RatesPart, house: House) -> tuple[tuple[Size, int], ...]:
@@ -29,7 +21,7 @@ def sizes_of(draft: Draft, terms: Terms, rates: RatesPart, house: House) -> tupl
     priced = {size.name: size for size in rates.sizes}
     called = {float(across): name for name, across in reversed(house.cookies.sizes.items())}
     found: dict[str, int] = {}
-    for cut in cuts(sized(draft, terms), house):
+    for cut in cuts(draft, house, terms.size):
         name = called.get(cut.across, USUAL.name)
         name = name if name in priced else USUAL.name
         found[name] = found.get(name, 0) + cut.count
@@ -38,6 +30,6 @@ def sizes_of(draft: Draft, terms: Terms, rates: RatesPart, house: House) -> tupl
 
 def mean_area(draft: Draft, terms: Terms, house: House) -> float:
     """How large a cookie of the order is on average, the usual one being 1."""
-    made = cuts(sized(draft, terms), house)
+    made = cuts(draft, house, terms.size)
     usual = float(house.cookies.across) ** 2
     return sum(cut.across**2 * cut.count for cut in made) / usual / sum(cut.count for cut in made)

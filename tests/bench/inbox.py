@@ -115,7 +115,7 @@ _PLAIN = "SELECT id FROM messages WHERE text LIKE ? ORDER BY moment DESC LIMIT 5
 
 
 def _hits(shelf: Shelf, words: str) -> tuple[Hit, ...]:
-    return hits(shelf.search(words, 400), words, 50)
+    return hits(shelf.search(words, 50), words)
 
 
 def _took(work: Callable[[Any], object], asked: Any) -> float:

@@ -113,6 +113,56 @@ def test_an_order_that_can_not_be_made_in_time_is_planned_late(desk: Desk, write
     assert {w.order_id for w in sheet.works} == {order.id}
 
 
+@pytest.mark.parametrize(
+    ("change", "then"),
+    [
+        (lambda desk, id_: desk.correct(id_, {"count": 48}), "more"),
+        (lambda desk, id_: desk.till.settle(id_, "elaborate"), "more"),
+        (lambda desk, id_: desk.till.settle(id_, "jumbo"), "more"),
+        (lambda desk, id_: desk.drop(id_), "none"),
+        (lambda desk, id_: desk.advance(id_, "handed over"), "none"),
+        (lambda desk, id_: desk.correct(id_, {"phone": "555 010 2233"}), "same"),
+    ],
+    ids=["corrected", "a level", "a size", "dropped", "handed over", "nothing for the kitchen"],
+)
+def test_what_changes_the_work_is_planned_and_taken_back(desk: Desk, writes: Writes, change: Any, then: str) -> None:
+    """What was planned by the end of the month is what the book keeps of the plan."""
+    order = booked(desk, writes("Dana", f"count=24 theme=owls {SATURDAY}"))
+    other = booked(desk, writes("Leo", f"count=12 theme=owls {SATURDAY}"))
+    end = datetime(2026, 3, 31, tzinfo=ZONE)
+
+    def kept(number: int) -> list[Any]:
+        return [each[2:] for each in desk.kitchen.planned_by(end) if each[1] == number]
+
+    before, beside = kept(order.id), kept(other.id)
+    change(desk, order.id)
+    after = kept(order.id)
+    assert {"more": sum(n for _, n in after) > sum(n for _, n in before), "none": after == [], "same": after == before}[
+        then
+    ]
+    assert kept(other.id) == beside
+    desk.undo()
+    assert kept(order.id) == before
+
+
+def test_a_change_that_is_taken_is_planned(desk: Desk, writes: Writes) -> None:
+    order = booked(desk, writes("Dana", f"count=24 theme=owls {SATURDAY}"))
+    writes("Dana", "count=48")
+    before = desk.kitchen.planned_by(datetime(2026, 3, 31, tzinfo=ZONE))
+    desk.accept(order.id)
+    after = desk.kitchen.planned_by(datetime(2026, 3, 31, tzinfo=ZONE))
+    assert sum(parts for *_, parts in after) > sum(parts for *_, parts in before)
+
+
+def test_an_order_booked_again_is_not_late_with_its_old_plan(desk: Desk, writes: Writes, clock: Clock) -> None:
+    order = booked(desk, writes("Dana", f"count=24 theme=owls {SATURDAY}"))
+    begins = desk.kitchen.bench().works[0].start
+    desk.drop(order.id)
+    clock.now = begins + timedelta(days=1)
+    booked(desk, desk.reopen(order.id))
+    assert desk.kitchen.bench().late == ()
+
+
 # Days and hours
 
 

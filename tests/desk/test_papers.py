@@ -31,21 +31,57 @@ def test_sessions_follow_the_plan_and_pool_what_falls_on_a_day(desk: Desk, write
         booked(desk, writes(who, FULL))
     heap = desk.papers.sessions(TODAY, LAST)
     assert heap.note == ""
-    assert heap.plan is not None
     pools = [pool for session in heap.sessions for pool in session.doughs]
     assert sum(pool.count for pool in pools) == 40
     assert {number for pool in pools for number in pool.orders} == {1, 2}
     assert desk.papers.sessions(LAST, LAST).sessions == ()
 
 
-def test_without_a_plan_the_days_are_one_heap_and_it_is_said(desk: Desk, writes: Writes) -> None:
-    booked(desk, writes("Dana", FULL.replace("due=2026-03-21", "due=2026-03-12").replace("count=20", "count=400")))
-    booked(desk, writes("Bea", FULL))
-    heap = desk.papers.sessions(TODAY, date(2026, 3, 13))
-    assert heap.plan is None
-    assert "no plan" in heap.note
-    assert [pool.orders for session in heap.sessions for pool in session.doughs] == [(1,)]
-    assert "no plan" in " ".join(pages(desk.papers.day_sheet(TODAY)))
+@pytest.mark.parametrize(
+    ("count", "says", "heaped"),
+    [(60, "Dana: due Thu 12 Mar 17:00, planned for ", False), (400, "Dana: no plan was found for it.", True)],
+    ids=["late", "never"],
+)
+def test_what_the_plan_can_not_keep_is_said(
+    desk: Desk, writes: Writes, count: int, says: str, heaped: bool
+) -> None:
+    """An order without a plan is one heap on the first of the days within which it leaves."""
+    many = FULL.replace("due=2026-03-21", "due=2026-03-12").replace("count=20", f"count={count}")
+    order, _ = booked(desk, writes("Dana", many)), booked(desk, writes("Bea", FULL))
+    heap = desk.papers.sessions(TODAY, LAST)
+    assert says in heap.note
+    assert says in " ".join(pages(desk.papers.day_sheet(TODAY)))
+    mixed = {number: session.day for session in heap.sessions for pool in session.doughs for number in pool.orders}
+    assert set(mixed) == {1, 2}
+    starts = [work.start.date() for work in heap.works if work.order_id == order.id]
+    assert (starts == []) is heaped
+    assert mixed[order.id] == min(starts, default=TODAY)
+
+
+def test_sheet_batches_and_calendar_say_what_the_bench_says(desk: Desk, writes: Writes, clock: Clock) -> None:
+    """Also once a session was missed, a step ticked off and a day taken off: what is planned then is no fresh plan."""
+    for who in ("Dana", "Bea"):
+        order = booked(desk, writes(who, FULL))
+    first = desk.kitchen.bench().works[0]
+    clock.now = first.end
+    desk.kitchen.tick(order, "mix dough", 1)
+    desk.kitchen.day_off(first.start.date() + timedelta(days=2))
+    clock.now += timedelta(days=1)
+    works = desk.kitchen.bench().works
+    assert works
+    for day in {work.start.date() for work in works}:
+        text = " ".join(pages(desk.papers.day_sheet(day)))
+        for work in works:
+            said = f"{work.start:%H:%M}-{work.end:%H:%M} {work.label}: {desk.order(work.order_id).draft.customer.value}"
+            assert (said in text) is (work.start.date() == day)
+    found = {
+        (number, session.day) for session in desk.papers.sessions(TODAY, LAST).sessions for pool in session.doughs
+        for number in pool.orders
+    }  # fmt: skip
+    assert found == {(work.order_id, work.start.date()) for work in works if work.task == "mix dough"}
+    file = desk.papers.calendar().replace(b"\r\n ", b"").decode().replace("\\,", ",")
+    for work in works:
+        assert f"{work.start:%H:%M}-{work.end:%H:%M} {work.label}: " in file
 
 
 def test_dough_in_the_pantry_is_used_first_while_it_keeps(desk: Desk, writes: Writes, clock: Clock) -> None:

@@ -6,7 +6,18 @@ from typing import Any
 
 import pytest
 
-from intake.kitchen.amounts import FLOOD, OUTLINE, UNSAID, cuts, deepens, doughs, icing, icing_on, unknown_flavors
+from intake.kitchen.amounts import (
+    FLOOD,
+    OUTLINE,
+    UNSAID,
+    cuts,
+    deepens,
+    doughs,
+    icing,
+    icing_on,
+    per_tray,
+    unknown_flavors,
+)
 from intake.model import Cell, Design, Draft, Problem
 from tests.kitchen.kit import house
 
@@ -91,6 +102,35 @@ def test_the_first_color_has_its_share_and_each_two_bags() -> None:
     assert [round(100 * of / whole) for of in by_color.values()] == [50, 25, 25]
     assert on["navy", OUTLINE] == pytest.approx(by_color["navy"] / 4)
     assert len(icing(draft(count=48, colors=("navy", "white", "gold")), RULES)) == 6
+
+
+@pytest.mark.parametrize(
+    ("size", "across"), [("large", 88.9), ("usual", 76.2), ("mini", 50.8)]
+)
+def test_a_size_that_is_set_counts_for_every_cutter(size: str, across: float) -> None:
+    """Which cutters they are stays as the customer said it; the dough goes by the square of the width."""
+    asked = draft(count=25, designs=(Design("moons"), Design("mini stars", 5)))
+    assert [(cut.what, cut.count, cut.across) for cut in cuts(asked, RULES, size)] == [
+        ("moons", 20, across), ("mini stars", 5, across),
+    ]  # fmt: skip
+    plain = draft(count=25)
+    (one,), (usual,) = doughs(plain, RULES, size), doughs(plain, RULES)
+    assert one.grams / usual.grams == pytest.approx((across / 76.2) ** 2)
+    iced = [sum(icing_on(plain, RULES, of).values()) for of in (size, "")]
+    assert iced[0] / iced[1] == pytest.approx((across / 76.2) ** 2)
+
+
+@pytest.mark.parametrize(
+    ("inches", "fits"), [(2, 24), (2.5, 15), (3, 12), (3.5, 8), (4, 6)], ids=lambda value: str(value)
+)
+def test_rounds_on_a_half_sheet(inches: float, fits: int) -> None:
+    """17 x 12 in usable, 1 in apart: floor((L + gap) / (d + gap)) each way, common geometry."""
+    usual_is_other = house(cookies={"across": 1})
+    assert per_tray(inches * 25.4, usual_is_other) == fits
+
+
+def test_the_bakers_own_count_for_her_usual_cutter() -> None:
+    assert per_tray(76.2, house(oven={"cookies_per_tray": 15})) == 15
 
 
 def test_least_amount_then_the_loss_of_the_bags() -> None:

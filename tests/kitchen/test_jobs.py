@@ -1,9 +1,10 @@
+from dataclasses import replace
 from datetime import date, time
 
 import pytest
 
 from intake.kitchen.jobs import Begun, hand_over, job_of, moved
-from intake.model import Cell, Design, Draft, Due, Order, Problem, State
+from intake.model import Cell, Design, Draft, Due, Order, Problem, State, Terms
 from tests.kitchen.kit import house
 
 
@@ -62,6 +63,27 @@ def test_what_the_order_says_is_carried_over():
         7, "Ida Wren", 24, 3, 2, 2, "deliver",
     )
     assert job.age < job_of(order, house(), newest=False).age
+
+
+@pytest.mark.parametrize(
+    ("terms", "cells", "level", "lettered", "sizes"),
+    [
+        pytest.param(Terms(), {}, "plain", 0, (), id="nothing settled"),
+        pytest.param(Terms(), {"theme": "mini moons"}, "plain", 0, ((50.8, 24),), id="a size the customer said"),
+        pytest.param(Terms(), {"designs": (Design("mini moons", 6), Design("stars"))}, "plain", 0,
+                     ((50.8, 6), (76.2, 18)), id="two sizes"),
+        pytest.param(Terms(size="large"), {"designs": (Design("mini moons"),)}, "plain", 0, ((88.9, 24),),
+                     id="a size she set"),
+        pytest.param(Terms(size="usual"), {"theme": "mini moons"}, "plain", 0, (), id="the usual size she set"),
+        pytest.param(Terms(level="elaborate"), {}, "elaborate", 0, (), id="a level she set"),
+        pytest.param(Terms(), {"designs": (Design("a"), Design("b"), Design("c"))}, "detailed", 0, (), id="by designs"),
+        pytest.param(Terms(lettered=20), {"lettering": ("Leo",)}, "detailed", 20, (), id="lettered as she said"),
+    ],
+)  # fmt: skip
+def test_what_the_baker_has_settled_is_carried_over(terms, cells, level, lettered, sizes):
+    order = replace(_order(count=24, due=Due.on(SATURDAY), **cells), terms=terms)
+    job = job_of(order, house(), newest=True)
+    assert (job.level, job.lettered, job.sizes) == (level, lettered, sizes)
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -14,14 +15,15 @@ from hypothesis import strategies as st
 from intake.house_recipes import IngredientPart
 from intake.kitchen.jobs import job_of
 from intake.kitchen.plan import decide
-from intake.kitchen.pooling import NOTHING_SAID, Left, Session, When, at_once, per_tray, sessions, when
+from intake.kitchen.pooling import NOTHING_SAID, Left, Session, When, at_once, sessions, when
 from intake.kitchen.recipes import Recipe, recipe_for
 from intake.kitchen.shopping import shopping
-from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, Plan, State, Work
+from intake.model import Cell, Design, Draft, Due, Fits, Job, Order, State, Terms, Work
 from tests.kitchen.kit import house
 
 RULES = house()
 MONDAY = date(2026, 3, 9)
+TUESDAY = date(2026, 3, 10)
 WEDNESDAY = date(2026, 3, 11)
 
 
@@ -57,7 +59,7 @@ def test_flavors_are_doughs_of_their_own() -> None:
 
 
 def days(**by_kind: dict[int, date]) -> When:
-    return When(**{"dough": {}, "icing": {}, "bake": {}, "pack": {}, **by_kind})
+    return When(**{"dough": {}, "icing": {}, "cut": {}, "bake": {}, "pack": {}, **by_kind})
 
 
 @pytest.mark.parametrize(
@@ -122,17 +124,17 @@ def test_deep_colors_are_put_down_for_the_day_before() -> None:
     assert sessions([orders[0]], days(icing={1: WEDNESDAY}), house(icing={"day_before": ()}))[0].day == WEDNESDAY
 
 
-@pytest.mark.parametrize(
-    ("inches", "fits"), [(2, 24), (2.5, 15), (3, 12), (3.5, 8), (4, 6)], ids=lambda value: str(value)
-)
-def test_rounds_on_a_half_sheet(inches: float, fits: int) -> None:
-    """17 x 12 in usable, 1 in apart: floor((L + gap) / (d + gap)) each way, common geometry."""
-    usual_is_other = house(cookies={"across": 1})
-    assert per_tray(inches * 25.4, usual_is_other) == fits
-
-
-def test_the_bakers_own_count_for_her_usual_cutter() -> None:
-    assert per_tray(76.2, house(oven={"cookies_per_tray": 15})) == 15
+def test_a_size_that_the_baker_set_is_cut_and_weighed() -> None:
+    """Eight of 3.5 in lie on a half sheet; 3.5 in is 49/36 of the area of 3 in."""
+    usual = order(1, count=24, designs=(Design("mini stars"),))
+    session = one_day(replace(usual, terms=Terms(size="large")))
+    assert [(cut.what, cut.count) for cut in session.cutters] == [("mini stars", 24)]
+    assert [(each.count, each.trays) for each in session.trays] == [(24, 3)]
+    plain = one_day(order(1, count=24))
+    assert session.doughs[0].needed / plain.doughs[0].needed == pytest.approx(49 / 36)
+    assert sum(pool.icing.grams for pool in session.icings) / sum(
+        pool.icing.grams for pool in plain.icings
+    ) == pytest.approx(49 / 36)
 
 
 def test_sizes_share_trays_across_shapes_and_orders() -> None:
@@ -166,25 +168,22 @@ def test_what_can_not_be_worked_out_is_said_and_the_rest_goes_on() -> None:
 
 
 def test_the_days_of_a_plan() -> None:
-    def work(number: int, step: str, label: str, day: int, uses: tuple[str, ...] = ("hands",)) -> Work:
+    def work(number: int, step: str, label: str, day: int, task: str) -> Work:
         at = datetime(2026, 3, day, 18, tzinfo=RULES.zone)
-        return Work(number, step, label, at, at + timedelta(minutes=30), uses)
+        return Work(number, step, label, at, at + timedelta(minutes=30), task=task)
 
-    plan = Plan(
-        (
-            work(1, "dough", "mix dough, batch 2 of 2", 10),
-            work(1, "dough", "mix dough, batch 1 of 2", 9),
-            work(1, "bake", "roll and cut", 10),
-            work(1, "bake", "bake, load 1 of 1", 11, ("oven",)),
-            work(1, "flood", "flood", 12),
-            work(1, "flood", "mix and tint icing", 11),
-            work(2, "pack", "pack", 12),
-        ),
-        {},
-    )
-    found = when(plan)
-    assert (found.dough, found.icing, found.bake, found.pack) == (
-        {1: MONDAY}, {1: WEDNESDAY}, {1: WEDNESDAY}, {2: WEDNESDAY + timedelta(days=1)},
+    found = when((
+        work(1, "dough", "mix dough, batch 2 of 2", 10, "mix dough"),
+        work(1, "dough", "mix dough, batch 1 of 2", 9, "mix dough"),
+        work(1, "bake", "roll and cut", 10, "roll and cut"),
+        work(1, "bake", "bake, load 1 of 1", 11, "bake"),
+        work(1, "flood", "outline and flood", 10, "outline and flood"),
+        work(1, "flood", "mix and tint icing", 11, "mix and tint icing"),
+        work(2, "pack", "pack", 12, "pack"),
+        work(1, "pack", "post office", 13, ""),
+    ))  # fmt: skip
+    assert found == When(
+        {1: MONDAY}, {1: WEDNESDAY}, {1: TUESDAY}, {1: WEDNESDAY}, {2: WEDNESDAY + timedelta(days=1)},
     )  # fmt: skip
 
 
@@ -195,9 +194,9 @@ def test_a_plan_of_the_kitchen_gives_every_order_its_days() -> None:
     now = datetime(2026, 3, 9, 9, tzinfo=RULES.zone)
     verdict = decide([job for job in jobs if isinstance(job, Job)], RULES, now=now)
     assert isinstance(verdict, Fits)
-    found = when(verdict.plan)
-    assert all(set(of) == {1, 2} for of in (found.dough, found.icing, found.bake, found.pack))
-    assert all(found.dough[n] <= found.bake[n] <= found.pack[n] for n in (1, 2))
+    found = when(verdict.plan.works)
+    assert all(set(of) == {1, 2} for of in found.all)
+    assert all(found.dough[n] <= found.cut[n] <= found.bake[n] <= found.pack[n] for n in (1, 2))
 
 
 def test_shopping_is_what_the_batches_take_less_what_is_there() -> None:

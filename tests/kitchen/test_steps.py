@@ -1,9 +1,8 @@
-from decimal import Decimal
 
 import pytest
 
 from intake.kitchen.jobs import Begun
-from intake.kitchen.steps import rows_on_a_tray, steps_of
+from intake.kitchen.steps import steps_of, trays_of
 from intake.model import STEPS, Mark
 from tests.kitchen.kit import at, house, job
 
@@ -94,16 +93,21 @@ def test_an_order_with_everything_ticked_has_nothing_left():
 
 
 @pytest.mark.parametrize(
-    ("inches", "on_a_tray"), [("2", 24), ("2.5", 15), ("3", 12), ("3.5", 8), ("4", 6)], ids=lambda v: f"{v}"
+    ("count", "sizes", "trays"),
+    [
+        pytest.param(24, (), 2, id="the usual cutter"),
+        pytest.param(25, (), 3, id="one more"),
+        pytest.param(24, ((101.6, 24),), 4, id="six of 4 in on each"),
+        pytest.param(24, ((50.8, 12), (101.6, 12)), 3, id="each size on its own trays"),
+        pytest.param(12, ((50.8, 12), (101.6, 12)), 2, id="half as many, shared alike"),
+    ],
 )
-def test_rounds_on_a_half_sheet(inches, on_a_tray):
-    """The published table: 17 by 12 in of a half sheet, 1 in apart, straight rows."""
-    rules = RULES.kitchen
-    assert rows_on_a_tray(Decimal(inches) * Decimal("25.4"), rules.tray_mm, rules.gap_mm) == on_a_tray
+def test_trays(count, sizes, trays):
+    assert trays_of(job(1, DUE, count, sizes=sizes), RULES) == trays
 
 
 def test_a_bigger_cutter_takes_more_of_everything_but_the_waits():
-    usual, big = (steps_of(job(1, DUE, 24, level="detailed", size_mm=size), RULES) for size in (None, Decimal("101.6")))
+    usual, big = (steps_of(job(1, DUE, 24, level="detailed", sizes=sizes), RULES) for sizes in ((), ((101.6, 24),)))
     assert [step.label for step in big] == [step.label for step in usual]
     minutes = {step.label: (sum(step.parts), sum(then.parts)) for step, then in zip(usual, big, strict=True)}
     # 16/9 of the area: 43 cookies' worth of dough, 6 on a tray, 72 x 16/9 = 128 minutes of flooding and of detail.

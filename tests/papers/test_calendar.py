@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar
 
-from intake.model import Due, Order, Plan, Work
+from intake.model import Due, Order, Work
 from intake.papers.entries import Dated, Entry, dated, entries
 from intake.papers.ics import ics
 from tests.kitchen.kit import house
@@ -25,8 +25,8 @@ def work(number: int, label: str, start: str, minutes: int = 30, step: str = "fl
     return Work(number, step, label, at(start), at(start) + timedelta(minutes=minutes))
 
 
-def plan(*works: Work) -> Plan:
-    return Plan(works, {})
+def plan(*works: Work) -> tuple[Work, ...]:
+    return works
 
 
 def unfolded(file: bytes) -> list[str]:
@@ -54,14 +54,14 @@ def events(file: bytes) -> list[dict[str, str]]:
 
 
 def written(
-    *orders: Order, of: Plan | None = None, held: tuple[Dated, ...] = (), now: datetime = NOW
+    *orders: Order, of: tuple[Work, ...] = (), held: tuple[Dated, ...] = (), now: datetime = NOW
 ) -> tuple[Dated, ...]:
     return dated(entries(orders, of, RULES), held, name="b00k", now=now, house=RULES)
 
 
 class TestEntries:
     def test_a_hand_over_with_its_time(self) -> None:
-        (entry,) = entries([order(7, customer="Dana Reyes", theme="moons", lettering=("Leo",))], None, RULES)
+        (entry,) = entries([order(7, customer="Dana Reyes", theme="moons", lettering=("Leo",))], (), RULES)
         assert (entry.key, entry.start, entry.end) == (
             "order-7-hand-over", at("2026-03-14T14:00"), at("2026-03-14T14:30"),
         )  # fmt: skip
@@ -71,19 +71,19 @@ class TestEntries:
 
     def test_a_day_alone_is_a_whole_day_whose_end_is_the_next(self) -> None:
         """RFC 5545, 3.6.1: DTEND is exclusive."""
-        (entry,) = entries([order(7, due=Due.on(DAY))], None, RULES)
+        (entry,) = entries([order(7, due=Due.on(DAY))], (), RULES)
         assert (entry.start, entry.end) == (DAY, DAY + timedelta(days=1))
 
     def test_a_parcel_has_a_day_to_post_and_a_day_to_arrive(self) -> None:
         """Three business days before Friday 20 March 2026, on Monday to Wednesday: Tuesday 17."""
-        posted, arrives = entries([order(7, handover="ship", due=Due.on(date(2026, 3, 20)))], None, RULES)
+        posted, arrives = entries([order(7, handover="ship", due=Due.on(date(2026, 3, 20)))], (), RULES)
         assert (posted.key, posted.start) == ("order-7-post", date(2026, 3, 17))
         assert "never a promise" in posted.description
         assert (arrives.start, arrives.summary[:8]) == (date(2026, 3, 20), "Arrives:")
 
     def test_a_delivery_has_its_address_and_a_pick_up_none(self) -> None:
         for handover, place in (("deliver", "4 Elm St"), ("pickup", "")):
-            (entry,) = entries([order(7, handover=handover, address="4 Elm St")], None, RULES)
+            (entry,) = entries([order(7, handover=handover, address="4 Elm St")], (), RULES)
             assert entry.location == place
 
     def test_work_that_follows_on_each_other_is_one_session(self) -> None:
@@ -150,7 +150,7 @@ class TestSequence:
         assert [each.gone for each in written(held=first, now=at("2026-03-14T14:29"))] == [True]
 
     def test_two_books_have_names_of_their_own(self) -> None:
-        wanted = entries([order(1)], None, RULES)
+        wanted = entries([order(1)], (), RULES)
         one, other = (dated(wanted, (), name=name, now=NOW, house=RULES)[0].uid for name in ("a", "b"))
         assert one != other
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -10,7 +11,7 @@ import pytest
 
 from intake.house import House
 from intake.house_recipes import IngredientPart, RecipePart
-from intake.model import Order, Problem
+from intake.model import Order, Problem, Terms
 from intake.papers.label import NOT_COMPLETE, Label, Labels, labels, lines_of, net_weight
 from intake.papers.label_sheet import label_sheet
 from tests.papers.kit import DAY, at, order, pages, sizes, told
@@ -114,6 +115,13 @@ def test_a_last_package_with_fewer_is_weighed_on_its_own() -> None:
     full, last = made(order(count=30, colors=WHITE), told(), net=516).labels
     assert (full.net, last.net) == ("Net Wt 1 lb 2.2 oz (516 g)", "")
     assert last.estimate == pytest.approx(full.estimate / 2)
+
+
+def test_a_size_that_the_baker_set_weighs_as_much_more() -> None:
+    """4 in is 16/9 of the area of 3 in."""
+    usual = order(colors=WHITE)
+    jumbo = only(replace(usual, terms=Terms(size="jumbo")), told())
+    assert jumbo.estimate / only(usual, told()).estimate == pytest.approx(16 / 9)
 
 
 def test_each_dough_has_its_own_label() -> None:

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from intake.house import House
 from intake.kitchen.jobs import job_of
 from intake.kitchen.plan import decide
-from intake.kitchen.pooling import at_once, sessions, when
-from intake.model import Design, Due, Fits, Job, Order, Plan
+from intake.kitchen.pooling import When, at_once, sessions, when
+from intake.model import Design, Due, Fits, Job, Order, Work
 from intake.papers.session_lines import session_text
 from intake.papers.sheet import NO_WORK, day_of, day_sheet
 from tests.kitchen.kit import house
@@ -24,11 +24,11 @@ NOW = at("2026-03-09T09:00")
 MADE = at("2026-03-09T09:05")
 
 
-def planned(*orders: Order) -> Plan:
+def planned(*orders: Order) -> tuple[Work, ...]:
     jobs = [job for each in orders if isinstance(job := job_of(each, RULES, newest=False), Job)]
     verdict = decide(jobs, RULES, now=NOW)
     assert isinstance(verdict, Fits)
-    return verdict.plan
+    return verdict.plan.works
 
 
 def sheet(day: date, *orders: Order, rules: House = RULES, note: str = "") -> list[str]:
@@ -41,7 +41,7 @@ def test_a_working_day() -> None:
     dana = order(1, count=20, customer="Dana Reyes", theme="moons", colors=("white", "navy"), lettering=("Leo",))
     bea = order(2, customer="Bea Ortiz", designs=(Design("stars", 24),), flavors=("chocolate",), note="No nuts please.")
     plan = planned(dana, bea)
-    first = min(work.start for work in plan.works).date()
+    first = min(work.start for work in plan).date()
     text = " ".join(sheet(first, dana, bea))
     for words in (
         "Monday, March 9", "By the clock", "18:00-18:20 mix dough: ", "mix and tint icing: Dana Reyes",
@@ -50,6 +50,17 @@ def test_a_working_day() -> None:
         "No nuts please.",
     ):  # fmt: skip
         assert words in text, words
+
+
+def test_cutting_on_the_eve_of_baking_is_each_on_its_day() -> None:
+    """A plan may have the dough cut in one evening and the loads in the next."""
+    dana, eve = order(1, customer="Dana Reyes", theme="moons"), DAY - timedelta(days=1)
+    cut, baked = sessions([dana], When({}, {}, {1: eve}, {1: DAY}, {}), RULES)
+    assert [line.split(":")[0].strip() for line in session_text(cut, RULES)][1:] == ["Cut"]
+    assert [line.split(":")[0].strip() for line in session_text(baked, RULES)][1:] == ["Bake"]
+    for each, said, other in ((cut, "24 moons, 3 in", "2 trays"), (baked, "2 trays", "24 moons, 3 in")):
+        text = " ".join(pages(day_sheet(day_of(each.day, (), (), [each], RULES), RULES, made=MADE)))
+        assert said in text and other not in text
 
 
 def test_the_day_they_leave() -> None:
@@ -73,7 +84,7 @@ def test_an_empty_day_says_so() -> None:
 
 def test_without_a_plan_the_reason_is_on_the_sheet() -> None:
     orders = (order(1, customer="Dana Reyes"),)
-    of = day_of(DAY, orders, None, sessions(orders, at_once(orders, DAY), RULES), RULES, "There is no plan.")
+    of = day_of(DAY, orders, (), sessions(orders, at_once(orders, DAY), RULES), RULES, "There is no plan.")
     text = " ".join(pages(day_sheet(of, RULES, made=MADE)))
     assert "There is no plan." in text
     assert "vanilla dough" in text
@@ -85,7 +96,7 @@ def test_it_fits_letter_and_a4(page: str, side: tuple[float, float]) -> None:
     foot is below it."""
     rules = house(papers={"page": page})
     orders = tuple(order(n, customer=f"Customer {n} {'long ' * n * 9}", colors=("red", "blue")) for n in range(1, 9))
-    of = day_of(DAY, orders, None, sessions(orders, at_once(orders, DAY), rules), rules)
+    of = day_of(DAY, orders, (), sessions(orders, at_once(orders, DAY), rules), rules)
     made = day_sheet(of, rules, made=MADE)
     assert sizes(made) == {side}
     for text, x, y in texts_at(made):
@@ -95,7 +106,7 @@ def test_it_fits_letter_and_a4(page: str, side: tuple[float, float]) -> None:
 
 def test_the_same_day_gives_the_same_bytes() -> None:
     orders = (order(1, customer="Dana Reyes"),)
-    of = day_of(DAY, orders, None, sessions(orders, at_once(orders, DAY), RULES), RULES)
+    of = day_of(DAY, orders, (), sessions(orders, at_once(orders, DAY), RULES), RULES)
     assert day_sheet(of, RULES, made=MADE) == day_sheet(of, RULES, made=MADE)
 
 
@@ -104,7 +115,7 @@ def test_a_long_day_goes_over_pages_and_loses_nothing() -> None:
         order(number, customer=f"Customer {number}", colors=(f"color {number}",), theme=f"theme {number}")
         for number in range(1, 31)
     )
-    of = day_of(DAY, orders, None, sessions(orders, at_once(orders, DAY), RULES), RULES)
+    of = day_of(DAY, orders, (), sessions(orders, at_once(orders, DAY), RULES), RULES)
     texts = pages(day_sheet(of, RULES, made=MADE))
     assert len(texts) > 2
     whole = " ".join(texts)
@@ -121,18 +132,18 @@ ODD = st.text(max_size=60) | st.sampled_from(LONG)
 def test_no_letter_breaks_a_sheet(who: str, theme: str, color: str) -> None:
     values: dict[str, Any] = {"customer": who, "theme": theme, "colors": (color,), "lettering": (theme,), "note": who}
     orders = (order(1, **values),)
-    of = day_of(DAY, orders, None, sessions(orders, at_once(orders, DAY), RULES), RULES)
+    of = day_of(DAY, orders, (), sessions(orders, at_once(orders, DAY), RULES), RULES)
     assert day_sheet(of, RULES, made=MADE).startswith(b"%PDF")
 
 
 def test_a_name_in_other_letters_is_written_in_latin_ones_and_the_foot_says_so() -> None:
     orders = (order(1, customer="李伟"), order(2, customer="Łucja Жданова"))
-    of = day_of(DAY, orders, None, (), RULES)
+    of = day_of(DAY, orders, (), (), RULES)
     text = " ".join(pages(day_sheet(of, RULES, made=MADE)))
     assert "‹LiWei›" in text
     assert "Łucja Жданова" in text
     assert "in Latin letters" in text
-    plain = day_of(DAY, orders[1:], None, (), RULES)
+    plain = day_of(DAY, orders[1:], (), (), RULES)
     assert "in Latin letters" not in " ".join(pages(day_sheet(plain, RULES, made=MADE)))
 
 

@@ -137,8 +137,11 @@ def test_what_is_spent_beside_the_usual(
         ({"lettering": ("Leo",)}, {"lettered": 5}, "detail and letter", 20),
         # elaborate: 24 x 8 = 192, to 195
         ({}, {"level": "elaborate"}, "detail", 195),
+        # 3.5 in: 24 x 2 x 49 / 36 = 65.3, to 70; three trays of eight are two loads of 10
+        ({}, {"size": "large"}, "outline and flood", 70),
+        ({}, {"size": "large"}, "bake", 20),
     ],
-    ids=["post", "drive", "lettering", "level"],
+    ids=["post", "drive", "lettering", "level", "size", "loads"],
 )
 def test_her_minutes(values: dict[str, Any], terms: dict[str, Any], step: str, minutes: int) -> None:
     assert dict(sheet(house(), Terms(**terms), **values).minutes)[step] == minutes

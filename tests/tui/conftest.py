@@ -93,7 +93,13 @@ async def press(pilot: Pilot[int], *keys: str) -> None:
 
 
 async def click(pilot: Pilot[int], selector: str, **more: Any) -> None:
-    assert await pilot.click(selector, **more), f"{selector} is not in sight"
+    """Click, once the layout has brought it in sight."""
+    for _ in range(20):
+        if await pilot.click(selector, **more):
+            break
+        await settle(pilot)
+    else:
+        raise AssertionError(f"{selector} is not in sight")
     await settle(pilot)
 
 

@@ -30,6 +30,7 @@ from .conftest import (
     settle,
     slip,
     whole_slip,
+    write,
 )
 from .seen import notice, row, screen_text, text_of
 
@@ -224,3 +225,16 @@ async def test_a_very_long_conversation_begins_with_its_end(opened: Opened, desk
         conversation.focus()
         await press(pilot, "home")
         assert len(conversation.query(Bubble)) == 81
+
+
+async def test_half_typed_words_wait_in_their_own_conversation(opened: Opened, desk: Desk) -> None:
+    slip(desk)
+    slip(desk, "36 owls for Saturday, December 19, pickup", sender="Bea Ortiz")
+    async with opened() as pilot:
+        first = counter(pilot).view.thread_id
+        await write(pilot, "6 miles")
+        await press(pilot, "f3")
+        assert counter(pilot).view.thread_id != first
+        assert box(pilot).text == ""
+        await press(pilot, "ctrl+b")
+        assert (counter(pilot).view.thread_id, box(pilot).text) == (first, "6 miles")

@@ -1,4 +1,4 @@
-"""The papers of the Rack: where they are written, what is listed, what is said."""
+"""The papers of the Rack and the Bench: where they are written, what is listed, what is said."""
 
 from __future__ import annotations
 
@@ -64,6 +64,38 @@ async def test_lists_are_shown_to_read_and_close(opened: Opened, desk: Desk, act
         assert says in screen_text(pilot.app)
         await press(pilot, "escape")
         assert says not in screen_text(pilot.app)
+
+
+async def test_at_the_bench_they_are_of_the_day_and_the_line_chosen(opened: Opened, desk: Desk, home: Home) -> None:
+    order = booked(desk)
+    async with opened(LARGE) as pilot:
+        await press(pilot, "ctrl+d")
+        while not desk.kitchen.bench().on(pilot.app.screen.day):
+            await press(pilot, "down")
+        await press(pilot, "down")
+        day = pilot.app.screen.day
+        assert day > desk.now().date()
+        for action, name in (
+            ("day_sheet", f"day-{day}.pdf"), ("labels", f"labels-{order.id}.pdf"), ("calendar_file", "orders.ics"),
+        ):  # fmt: skip
+            if action == "labels":
+                await press(pilot, "up", "right")
+            await pilot.app.run_action(f"screen.{action}")
+            await settle(pilot)
+            if action == "labels":
+                await press(pilot, "escape")
+            assert name in notice(pilot)
+            assert (home.papers / name).stat().st_size > 200
+        assert f"{day:%B} {day.day}" in pages((home.papers / f"day-{day}.pdf").read_bytes())[0]
+
+
+async def test_a_line_of_no_order_has_no_labels(opened: Opened, home: Home) -> None:
+    async with opened(LARGE) as pilot:
+        await press(pilot, "ctrl+d")
+        await pilot.app.run_action("screen.labels")
+        await settle(pilot)
+        assert "Point at an order" in notice(pilot)
+        assert not home.papers.exists()
 
 
 async def test_a_paper_that_can_not_be_written_is_said(opened: Opened, desk: Desk, home: Home) -> None:

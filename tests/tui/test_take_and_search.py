@@ -133,3 +133,21 @@ async def test_an_old_conversation_is_found_with_the_mouse_and_read(
         assert order.draft.count.value == 24
         await press(pilot, "f10")
         assert counter(pilot).view.order is None
+
+
+async def test_keys_on_each_others_heels_and_a_typed_name_choose_nothing_unmeant(
+    opened: Opened, desk: Desk, tmp_path: Path
+) -> None:
+    async with opened() as pilot:
+        await counter(pilot).do("take")
+        await settle(pilot)
+        pilot.app.screen.query_one(Input).value = str(chat(tmp_path))
+        await pilot.press("enter")
+        while not isinstance(pilot.app.screen, Ask):
+            await pilot.pause(0.01)
+        await pilot.press("x", "enter")
+        assert isinstance(pilot.app.screen, Ask)
+        await pilot.press("n", "n", "n")
+        await settle(pilot)
+        assert "senders = []" in desk.home.rules.read_text()
+        assert [m.mine for m in desk.case("t1").thread.messages] == [False, False]

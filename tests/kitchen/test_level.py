@@ -1,11 +1,11 @@
-"""The level of a set, by the table of points in intake.pricing.level."""
+"""The level of a set, by the table of points in intake.kitchen.level."""
 
 from __future__ import annotations
 
 import pytest
 
+from intake.kitchen.level import lettered, level_of
 from intake.model import Cell, Design, Draft
-from intake.pricing.level import lettered, level_of
 
 
 def draft(designs: int, colors: int, texts: int, count: int | None) -> Draft:

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from intake.counted import many
 from intake.model import Draft, Terms
 
 LEVELS = ("plain", "detailed", "elaborate")
@@ -45,10 +46,3 @@ def level_of(draft: Draft, terms: Terms = _NONE) -> tuple[str, str]:
     if terms.level and terms.level != level:
         return terms.level, f"set by you; by its {', '.join(seen)} it would be {level}"
     return level, ", ".join(seen)
-
-
-def many(number: int, thing: str) -> str:
-    """`1 design`, `3 designs`, `2 boxes`."""
-    if number == 1:
-        return f"1 {thing}"
-    return f"{number} {thing}es" if thing.endswith("x") else f"{number} {thing}s"
