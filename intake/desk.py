@@ -444,8 +444,14 @@ class Desk:
         return self.letters.send(order, reply, self._shelf.thread(self._shelf.number(order.thread_id)), again=again)
 
     def doubts(self, order_id: int, reply: Reply) -> tuple[str, ...]:
-        """What speaks against sending `reply` as it stands, a sentence each."""
-        return ()
+        """What `reply` says otherwise than the order, a sentence each: prices, days, times and counts."""
+        from intake.replies.figures import differences
+
+        order = self._shelf.order(order_id)
+        language = self._shelf.reading(self._shelf.number(order.thread_id)).language
+        verdict = self.room(order_id) if reply.kind == "no room" else None
+        earliest = verdict.earliest if isinstance(verdict, Clash) else None
+        return differences(reply.text, order, self.house, language, [earliest] if earliest else [])
 
     def outbox(self) -> tuple[Letter, ...]:
         """Every answer that was to go by mail, the newest first, and how far it got."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from intake.model import Fate, Order, Reply
 from tui.counter_money import MoneyScreen
 from tui.plain import joined, plain
+from tui.words import LABELS
 
 if TYPE_CHECKING:
     from intake.book.letters import Letter
@@ -22,8 +23,32 @@ class PostScreen(MoneyScreen):
     def replied(self, order: Order, left: Answered | None) -> None:
         if left is not None and left.how == "mail":
             self.last_look(order, left.reply)
+        elif left is not None and left.how in ("copy", "file"):
+            self.check_first(order, left)
         else:
             super().replied(order, left)
+
+    def check_first(self, order: Order, left: Answered) -> None:
+        """Let an answer out once the baker has seen what it says otherwise than its order."""
+        take = super().replied
+
+        def checked(doubts: Sequence[str]) -> None:
+            from tui.ask import Answer, Ask
+
+            if not doubts:
+                take(order, left)
+                return
+            how = "copy it all the same" if left.how == "copy" else "write it all the same"
+            question = joined(plain("This differs from the order:", "bold"), *map(plain, doubts), by="\n")
+            self.app.push_screen(Ask(question, (Answer("c", "change it"), Answer("a", how))), chosen)
+
+        def chosen(key: str | None) -> None:
+            if key == "a":
+                take(order, left)
+            else:
+                self.show_reply(order, left.reply)
+
+        self.ask_desk("check", lambda desk: desk.doubts(order.id, left.reply), checked, fresh=True)
 
     def last_look(self, order: Order, reply: Reply) -> None:
         """Show an answer as it will go, and send it once the baker says so."""
@@ -39,7 +64,7 @@ class PostScreen(MoneyScreen):
             if held and held.may_have_gone:
                 self.ask_about(held)
                 return
-            told = [*([why_not(held).capitalize() + "."] if held else []), *doubts]
+            told = [*([f"{why_not(held).capitalize()}."] if held else []), *lacks(reply), *doubts]
             self.app.push_screen(LastLook(reply, sender, doubts=told, again=held is not None), chosen(held is not None))
 
         def chosen(again: bool) -> Any:
@@ -93,7 +118,7 @@ class PostScreen(MoneyScreen):
             plain("Did this go?", "bold"),
             plain(f"To {letter.to}, {letter.at:%d %b, %H:%M}: {letter.subject}"),
             plain(f"{letter.why[:1].upper()}{letter.why[1:]}." if letter.why else ""),
-            plain("Look among the sent mails of your account first. If it went, it is put into the conversation."),
+            plain("If you say that it went, it is put into the conversation."),
             by="\n",
         )
 
@@ -132,6 +157,12 @@ class PostScreen(MoneyScreen):
                 self.tell("Nothing has gone by mail yet. F7 writes an answer, and F5 there sends it.")
 
         self.ask_desk("outbox", lambda desk: desk.outbox(), listed, fresh=True)
+
+
+def lacks(reply: Reply) -> list[str]:
+    """What an answer would need and its order lacks, in a sentence."""
+    missing = ", ".join(LABELS.get(name, name) for name in reply.missing)
+    return [f"It lacks: {missing}. Look for the gaps."] if missing else []
 
 
 def unknown(desk: Any) -> Sequence[Letter]:

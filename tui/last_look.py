@@ -40,7 +40,7 @@ class LastLook(Ask):
 
 def matter(reply: Reply, sender: str, doubts: Sequence[str]) -> Content:
     return joined(
-        plain("Send this? It can't be called back.", "bold"),
+        joined(plain("Send this? It can't be called back.", "bold"), plain("Page keys turn it.", "dim"), by="  "),
         *(plain(f"▲ {doubt}", "bold $text-warning") for doubt in doubts),
         joined(plain("From   ", "bold"), plain(sender)),
         joined(plain("To     ", "bold"), plain(reply.to)),

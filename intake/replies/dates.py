@@ -6,11 +6,11 @@ from datetime import date, time
 
 from intake.model import Due
 
-_WEEKDAYS = {
+WEEKDAYS = {
     "en": ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"),
     "es": ("lunes", "martes", "miércoles", "jueves", "viernes", "sábado", "domingo"),
 }
-_MONTHS = {
+MONTHS = {
     "en": (
         *("January", "February", "March", "April", "May", "June"),
         *("July", "August", "September", "October", "November", "December"),
@@ -24,7 +24,7 @@ _MONTHS = {
 
 def day_words(day: date, language: str, *, year: bool = True) -> str:
     """`Friday, June 19, 2026`, `viernes 19 de junio de 2026`."""
-    weekday, month = _WEEKDAYS[language][day.weekday()], _MONTHS[language][day.month - 1]
+    weekday, month = WEEKDAYS[language][day.weekday()], MONTHS[language][day.month - 1]
     if language == "es":
         return f"{weekday} {day.day} de {month}" + (f" de {day.year}" if year else "")
     return f"{weekday}, {month} {day.day}" + (f", {day.year}" if year else "")

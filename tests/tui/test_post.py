@@ -156,7 +156,7 @@ async def test_the_outbox_lists_what_went(opened: Opened, desk: Desk) -> None:
     async with opened() as pilot:
         counter(pilot).action_outbox()
         await settle(pilot)
-        assert "dana@example.org, ask, order 1" in " ".join(text_of(pilot.app.screen).split())
+        assert "dana@example.org, quote, order 1" in " ".join(text_of(pilot.app.screen).split())
 
 
 async def test_without_an_address_there_is_no_mail(opened: Opened, desk: Desk) -> None:
@@ -177,3 +177,34 @@ async def test_a_file_is_a_mail_for_another_program(opened: Opened, desk: Desk, 
     (path,) = (home.book.parent / "answers").iterdir()
     assert path.suffix == ".eml"
     assert b"In-Reply-To: <1@example.org>" in path.read_bytes()
+
+
+async def test_what_differs_from_the_order_is_told_before_it_goes(
+    opened: Opened, desk: Desk, office: PostOffice
+) -> None:
+    async with opened() as pilot:
+        await press(pilot, "f3", "f7")
+        pilot.app.screen.query_one(TextArea).text = "Hi Dana, your 36 cookies are $99.00."
+        await press(pilot, "f5")
+        text = text_of(pilot.app.screen)
+        for words in ("It lacks: quote", "It says 36 cookies; the order is for 24.", "It says $99.00"):
+            assert words in text
+        assert "send it all the same" in screen_text(pilot.app)
+        await press(pilot, "c")
+        pilot.app.screen.query_one(TextArea).text = "Hi Dana, your 24 cookies."
+        await press(pilot, "f5")
+        assert "It says" not in text_of(pilot.app.screen)
+
+
+@pytest.mark.parametrize(("key", "copies"), [("c", 0), ("a", 1)])
+async def test_what_differs_is_told_before_it_is_copied(
+    opened: Opened, desk: Desk, copied: list[str], key: str, copies: int
+) -> None:
+    async with opened(SMALL) as pilot:
+        await press(pilot, "f3", "f7")
+        pilot.app.screen.query_one(TextArea).text = "Hi Dana, your 36 cookies."
+        await press(pilot, "f7")
+        assert "It says 36 cookies; the order is for 24." in text_of(pilot.app.screen)
+        await press(pilot, key)
+        assert len(copied) == copies
+        assert isinstance(pilot.app.screen, ReplySheet) is (key == "c")
