@@ -6,7 +6,7 @@ from __future__ import annotations
 import marshal
 import tempfile
 import weakref
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import overload
 from zoneinfo import ZoneInfo
@@ -19,7 +19,7 @@ _IN_MEMORY = 16 * 1024 * 1024
 
 
 class MailSpool:
-    """Add mails, then ask once for `threads`. Raises OSError where the passing file can't be written."""
+    """Add mails, then ask for their `groups` and each one's thread. Raises OSError where the file can't be written."""
 
     def __init__(self, zone: ZoneInfo) -> None:
         self._zone = zone
@@ -44,9 +44,13 @@ class MailSpool:
         self._file.write(len(data).to_bytes(8, "little") + data)
         self._end += 8 + len(data)
 
-    def threads(self) -> SpooledThreads:
-        """The conversations by their first mail."""
-        return SpooledThreads(self, self._groups.groups())
+    def groups(self) -> list[list[int]]:
+        """The conversations by their first mail, each as the numbers of its mails in the order of time."""
+        return self._groups.groups()
+
+    def thread(self, group: Sequence[int]) -> Thread:
+        """One of the `groups` as a conversation."""
+        return thread_of_mails([self.mail(number) for number in group])
 
     def mail(self, index: int) -> Mail:
         """The mail that was added as number `index`, from 0; of its references only the oldest is kept."""
@@ -60,27 +64,19 @@ class MailSpool:
         return self._groups.moment(index)
 
 
-class SpooledThreads(Sequence[Thread]):
-    """Conversations that are put together each time one is asked for."""
+class LazyThreads(Sequence[Thread]):
+    """`count` conversations that are put together by `get` each time one is asked for."""
 
-    def __init__(self, spool: MailSpool, groups: list[list[int]]) -> None:
-        self._spool, self._groups = spool, groups
+    def __init__(self, count: int, get: Callable[[int], Thread]) -> None:
+        self._all, self._get = range(count), get
 
     def __len__(self) -> int:
-        return len(self._groups)
+        return len(self._all)
 
     @overload
     def __getitem__(self, index: int) -> Thread: ...
     @overload
     def __getitem__(self, index: slice) -> Sequence[Thread]: ...
     def __getitem__(self, index: int | slice) -> Thread | Sequence[Thread]:
-        if isinstance(index, slice):
-            return SpooledThreads(self._spool, self._groups[index])
-        return thread_of_mails([self._spool.mail(number) for number in self._groups[index]])
-
-    def __iter__(self) -> Iterator[Thread]:
-        return (self[index] for index in range(len(self)))
-
-    def last_moment(self, index: int) -> float:
-        """When the last mail of a conversation was written, in seconds since 1970 UTC."""
-        return self._spool.moment(self._groups[index][-1])
+        found = self._all[index]
+        return self._get(found) if isinstance(found, int) else [self._get(each) for each in found]

@@ -8,7 +8,7 @@ from contextlib import closing
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
-from typing import BinaryIO, overload
+from typing import BinaryIO
 from zoneinfo import ZoneInfo
 
 from intake.inbox import kinds, mbox
@@ -16,7 +16,7 @@ from intake.inbox.baker import Baker, folded
 from intake.inbox.chat_files import LARGEST_TEXT, Habits, conversations_of
 from intake.inbox.keys import one_line
 from intake.inbox.mail import Mail, mail_of
-from intake.inbox.mail_spool import MailSpool, SpooledThreads
+from intake.inbox.mail_spool import LazyThreads, MailSpool
 from intake.inbox.sources import Source, sources_of, unreadable
 from intake.inbox.talks import NAMELESS, Talk, repaired, threads_of_talks
 from intake.model import OrdertinError, Problem, Thread
@@ -188,7 +188,7 @@ class _Gathered:
             chats = sorted([*talked, *chats], key=lambda t: t.messages[0].at) if chats else talked
         for thread in chats:
             self.senders.update(m.sender for m in thread.messages if m.sender not in ("", NAMELESS))
-        mails = self.mails.threads()
+        mails, groups = self.mails, self.mails.groups()
         where = path.name or str(path)
         unknown = self._unknown(any(message.mine for thread in chats for message in thread.messages))
         problems = self.problems.all(where)
@@ -197,9 +197,14 @@ class _Gathered:
             todo = "Take it again with --mine NAME, or put your name into `senders` of the house rules"
             problems = (Problem(where, f"none of the senders is known to be you: {names}", todo), *problems)
         parties = tuple(name for name, _ in self.senders.most_common())
-        threads = _Threads(mails, chats) if len(mails) > MOST_AT_ONCE else (*mails, *chats)
-        moments = [mails.last_moment(index) for index in range(len(mails))]
+        moments = [mails.moment(group[-1]) for group in groups]
         moments += [thread.messages[-1].at.timestamp() for thread in chats]
+
+        def nth(number: int) -> Thread:
+            return mails.thread(groups[number]) if number < len(groups) else chats[number - len(groups)]
+
+        threads: Sequence[Thread] = LazyThreads(len(groups) + len(chats), nth)
+        threads = threads if len(groups) > MOST_AT_ONCE else tuple(threads)
         return Export(threads, problems, parties, unknown, moments)
 
     def _unknown(self, seen: bool) -> tuple[str, ...]:
@@ -232,27 +237,6 @@ def _both(wrote: Counter[tuple[str, str]], got: Counter[tuple[str, str]]) -> dic
             called.setdefault(key, f"{name} <{address}>" if name and address else name or address)
     one, other = counts
     return {called[key]: one[key] + other[key] for key in one if key and key in other}
-
-
-class _Threads(Sequence[Thread]):
-    """The threads of mails, which are put together when they are asked for, and after them those of chats."""
-
-    def __init__(self, mails: SpooledThreads, chats: Sequence[Thread]) -> None:
-        self._mails, self._chats = mails, chats
-
-    def __len__(self) -> int:
-        return len(self._mails) + len(self._chats)
-
-    @overload
-    def __getitem__(self, index: int) -> Thread: ...
-    @overload
-    def __getitem__(self, index: slice) -> Sequence[Thread]: ...
-    def __getitem__(self, index: int | slice) -> Thread | Sequence[Thread]:
-        if isinstance(index, slice):
-            return [self[number] for number in range(len(self))[index]]
-        number = range(len(self))[index]
-        mails = len(self._mails)
-        return self._mails[number] if number < mails else self._chats[number - mails]
 
 
 def _mailbox(

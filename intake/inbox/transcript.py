@@ -61,7 +61,7 @@ class _Mark:
 
 
 def is_transcript(head: str) -> bool:
-    """True where the first part of a file's text (about 64 KB) is a transcript of messages with times and senders."""
+    """True where a file's text, by its first 64 KB, is a chat set down line by line with times and senders."""
     head = head[:_HEAD]
     found = _found(head)
     start = head.lstrip("\ufeff \t\r\n")
