@@ -73,8 +73,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("cost", "Cost", ("ctrl+u",), "what the order costs you, and what an hour of it earns", (COUNTER,)),
     Action("payment", "Payment", ("ctrl+w",), "money has come for this order, or gone back", (COUNTER, RACK)),
     Action("search", "Search", ("ctrl+f",), "find a conversation by what was said in it", (COUNTER,)),
-    Action("outbox", "Outbox", (), "what went by mail, and what is not known to have gone", (COUNTER,)),
     Action("take", "Take in messages", ("ctrl+a",), "an export of messages: a file, a folder or a zip", (COUNTER,)),
+    Action("outbox", "Outbox", (), "what went by mail, and what is not known to have gone", (COUNTER,)),
     Action(
         "read_it", "Read it", ("f4",), "an old conversation that was only kept: draft its orders", (COUNTER,), "foot",
         stead="confirm",
