@@ -32,7 +32,7 @@ from intake.desk_reread import BAKER, OPEN
 from intake.desk_search import Hit, hits
 from intake.desk_taking import Progress, Taking
 from intake.desk_till import TillDesk
-from intake.desk_waiting import Caller, Waiting, told, waiting
+from intake.desk_waiting import Caller, Waiting, answers_told, told, waiting
 from intake.home import Home
 from intake.house import House
 from intake.model import (
@@ -385,25 +385,27 @@ class Desk:
         return replace(order, draft=as_asked(order))
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
-        """An answer to the customer: one of ask, quote, confirm, no room, remind, else the kind that fits best."""
-        from intake.replies.which import proposed
+        """An answer to the customer, of a kind of replies.wording.KINDS, else of that which fits best."""
+        from intake.replies.which import kinds, proposed
         from intake.replies.wording import write
 
         order = self._shelf.order(order_id)
-        verdict = None
+        number = self._shelf.number(order.thread_id)
+        thread, language = self._shelf.thread(number), self._shelf.reading(number).language
+        verdict, said = None, answers_told(order, thread.messages)
+        why = ""
         if kind is None:
-            kind = proposed(order, None)[0]
+            kind, why = proposed(order, None, said)
             # Only what would be quoted next can turn out to have no room.
             if kind == "quote":
                 verdict = self.room(order_id)
-                kind = proposed(order, verdict)[0]
+                kind, why = proposed(order, verdict, said)
+            if not kind and order.state in _CLOSED:
+                kind = kinds(order)[0]
         elif kind == "no room":
             verdict = self.room(order_id)
-        number = self._shelf.number(order.thread_id)
-        thread, language = self._shelf.thread(number), self._shelf.reading(number).language
-        reply = write(
-            kind, order, self.house, templates=self.home.templates, verdict=verdict, language=language
-        )
+        reply = write(kind, order, self.house, templates=self.home.templates, verdict=verdict, language=language)
+        reply = replace(reply, why=why)
         if thread.channel != "mail":
             return reply
         from intake.replies.sending import answering

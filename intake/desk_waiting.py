@@ -116,6 +116,16 @@ def told(order: Order, kind: str) -> str:
     return f"{order.id}:{kind}:{_price(order)}"
 
 
+def answers_told(order: Order, messages: Sequence[Message]) -> tuple[tuple[str, bool], ...]:
+    """The kinds of answers to an order that have gone out, the oldest first, each with whether at its price of now."""
+    found = []
+    for message in messages:
+        note = message.id.split(":", 4)
+        if message.mine and len(note) == 5 and note[0] == "reply" and note[2] == str(order.id):
+            found.append((note[3], note[4] == _price(order)))
+    return tuple(found)
+
+
 def _price(order: Order) -> str:
     return f"{order.quote.total} of {order.quote.made_on}" if order.quote else ""
 

@@ -146,6 +146,7 @@ class ShippingPart(_Part):
 class ReplyPart(_Part):
     greeting: str = "Hi {name},"
     sign_off: str = "Thank you,"
+    tone: Literal["brief", "warm"] = "brief"
     allergens: str = Field(min_length=1)
 
 

@@ -437,13 +437,15 @@ Verdict = Fits | Clash | NotProven
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """A message ready to be sent. `missing` names the fields the wording needed and the order lacks."""
+    """A message ready to be sent. `missing` names the fields the wording needed and the order lacks, `why` is the
+    reason for which it is proposed."""
 
     kind: str
     to: str
     subject: str
     text: str
     missing: tuple[str, ...] = ()
+    why: str = ""
 
 
 class Fate(StrEnum):

@@ -58,6 +58,7 @@ class ReplySheet(ModalScreen[Answered]):
                 joined(
                     plain(f"Answer{f' to {reply.to}' if reply.to else ''}: {kind}", "bold"),
                     plain(reply.subject, "italic"),
+                    plain(f"Why this one: {reply.why}." if reply.why else "", "dim"),
                     plain(f"It lacks: {lacks}. Look for the gaps." if lacks else "", "bold"),
                     by="\n",
                 )

@@ -156,7 +156,7 @@ def why_not(action: str, view: View) -> str:
         return ""
     if order.state in {State.DROPPED, State.HANDED_OVER}:
         brought_back = order.state is State.DROPPED and action == "drop"
-        return "" if brought_back else f"This order is {order.state}."
+        return "" if brought_back or action == "reply" else f"This order is {order.state}."
     if action in {"take_change", "refuse_change"}:
         none = "" if order.change else "The customer asks for no change of this order."
         return none or (_unfit(order) if action == "take_change" else "")

@@ -78,6 +78,12 @@ ANSWERS: Mapping[str, str] = {
     "confirm": "the confirmation",
     "no room": "no room that day",
     "remind": "a reminder",
+    "change": "the change, taken",
+    "deposit": "your payment has come",
+    "ready": "the cookies are ready",
+    "sent": "the parcel is on its way",
+    "thanks": "thank you",
+    "cancelled": "cancelled, as asked",
 }
 DUE_IS: Mapping[str, str] = {
     "handover": "hand-over",

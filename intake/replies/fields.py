@@ -45,6 +45,8 @@ def fields_of(order: Order, house: House, verdict: Verdict | None, language: str
         "known": _known(draft, language),
         "questions": [{"text": q.text, "why": plain(q.why)} for q in questions(draft, language)],
         "earliest": day_words(earliest, language) if earliest else "",
+        "tone": rules.tone,
+        "tracking": "",
         **_price(order, language),
     }
 
@@ -69,7 +71,7 @@ def _known(draft: Draft, language: str) -> list[str]:
 
 def _price(order: Order, language: str) -> dict[str, Any]:
     """The lines of the quote; of deposit and balance what is still to be paid: with `paid` they are the total."""
-    names = ("total", "deposit", "balance", "deposit_by", "balance_by", "valid_until", "paid", "lapses")
+    names = ("total", "deposit", "balance", "deposit_by", "balance_by", "valid_until", "paid", "left", "lapses")
     quote = order.quote
     if quote is None:
         return {"price_lines": [], **dict.fromkeys(names, "")}
@@ -95,5 +97,6 @@ def _price(order: Order, language: str) -> dict[str, Any]:
         "balance_by": day(quote.balance_by),
         "valid_until": day(quote.valid_until),
         "paid": amount(order.paid),
+        "left": amount(deposit + balance),
         "lapses": day(quote.valid_until) if order.state is State.QUOTED else "",
     }

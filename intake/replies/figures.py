@@ -22,7 +22,7 @@ _AMOUNT = r"\d{1,3}(?:[.,' \u00a0\u202f]\d{3}){0,3}(?:[.,]\d{1,3})?(?!\d)|\d{1,9
 _MONEY = re.compile(rf"(?<![\w.,])-?(?:[$€£¥]\s?(?P<a>{_AMOUNT})|(?P<b>{_AMOUNT})\s?(?:[€£¥$]|[A-Z]{{3}}\b))")
 _CLOCK = re.compile(r"(?<![\d:.,$])(\d{1,2})(?::(\d\d))?\s?([ap])\.?\s?m\b", re.IGNORECASE)
 _COUNT = re.compile(
-    r"(?<![\d.,$/-])(\d{1,5})\s+(?:[^\W\d]{1,20}\s+){0,3}?(cookies?|galletas?|dozen|dz|docenas?)\b", re.IGNORECASE
+    r"(?<![\d.,$/-])(\d{1,5}) +(?:[^\W\d]{1,20} +){0,3}?(cookies?|galletas?|dozen|dz|docenas?)\b", re.IGNORECASE
 )
 # English months and weekdays are written with a capital: "may" is a verb.
 _ES = (*MONTHS["es"], *(name.capitalize() for name in MONTHS["es"]))

@@ -2,23 +2,33 @@
 
 from __future__ import annotations
 
-from intake.model import Clash, NotProven, Order, State, Verdict
+from collections.abc import Sequence
+
+from intake.model import STEPS, Clash, NotProven, Order, State, Verdict
 from intake.replies.questions import open_fields, questions
 
+# Kinds that a customer has been told, the oldest first, each with whether at the price that the order has now.
+Told = Sequence[tuple[str, bool]]
 
-def proposed(order: Order, verdict: Verdict | None) -> tuple[str, str]:
-    """The kind of reply (`ask`, `quote`, `confirm`, `no room`) and the reason, in a baker's words.
 
-    The kind is an empty text where nothing is to be answered: the order is over, or the customer has called it off.
+def proposed(order: Order, verdict: Verdict | None, told: Told = ()) -> tuple[str, str]:
+    """The kind of reply and the reason, in a baker's words.
+
+    The kind is an empty text where nothing is to be answered: the order is over and that has been said, or the customer
+    has called it off.
     """
     draft = order.draft
-    if order.state in (State.HANDED_OVER, State.DROPPED):
-        return "", f"the order is {order.state}: there is nothing left to answer"
+    said = {kind for kind, _ in told}
+    if order.state is State.HANDED_OVER:
+        return ("", "you have thanked her") if "thanks" in said else ("thanks", "the customer has the cookies")
+    if order.state is State.DROPPED:
+        done = "cancelled" in said or "no room" in said
+        return ("", "the order is dropped, and she knows") if done else ("cancelled", "the order is dropped")
     if draft.cancelled.value and draft.cancelled.sure:
         return "", "the customer has cancelled: drop the order"
     clash = isinstance(verdict, Clash) and (order.id == verdict.newest or order.id in verdict.orders)
     if order.state is State.BOOKED:
-        return "confirm", "the order is booked" + (", but the week doesn't hold all of its orders" if clash else "")
+        return _of_booked(order, clash, told, said)
     if draft.cancelled.value or open_fields(draft):
         return "ask", "; ".join(question.why for question in questions(draft, "en"))
     if isinstance(verdict, Clash) and clash:
@@ -30,10 +40,34 @@ def proposed(order: Order, verdict: Verdict | None) -> tuple[str, str]:
     return "quote", "everything is known and priced"
 
 
+def _of_booked(order: Order, clash: bool, told: Told, said: set[str]) -> tuple[str, str]:
+    confirmed = [at_price for kind, at_price in told if kind in ("confirm", "change")]
+    if not confirmed:
+        return "confirm", "the order is booked" + (", but the week doesn't hold all of its orders" if clash else "")
+    if not confirmed[-1]:
+        return "change", "its price is another than you confirmed"
+    if order.paid > 0 and not said & {"deposit", "ready", "sent"}:
+        return "deposit", "money has come for it, and she has not been told"
+    if order.step == STEPS[-1]:
+        if order.draft.handover.value == "ship" and "sent" not in said:
+            return "sent", "it is packed, and goes by post"
+        if order.draft.handover.value != "ship" and "ready" not in said:
+            return "ready", "it is packed"
+    return "confirm", "the order is booked, and you have confirmed it"
+
+
 def kinds(order: Order) -> tuple[str, ...]:
     """The kinds of reply that have something to say: a question only where there is one, a reminder where money of an
-    agreed order is still to come."""
+    agreed order is still to come, and what fits how far it has got."""
     agreed = order.state in (State.BOOKED, State.HANDED_OVER)
     owes = agreed and order.quote is not None and order.quote.total > order.paid
+    ends = (*(["remind"] if owes else []), *(["deposit"] if agreed and order.paid > 0 else []))
+    if order.state is State.HANDED_OVER:
+        return ("thanks", *ends)
+    if order.state is State.DROPPED:
+        return ("cancelled", "no room")
     asks = ["ask"] if questions(order.draft, "en") else []
-    return (*asks, "quote", "confirm", "no room", *(["remind"] if owes else []))
+    first = (*asks, "quote", "confirm", "no room", *ends)
+    if order.state is not State.BOOKED:
+        return first
+    return (*first, "change", "sent" if order.draft.handover.value == "ship" else "ready")

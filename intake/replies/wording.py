@@ -28,7 +28,7 @@ from intake.replies.questions import plain
 from intake.replies.sample import samples
 from intake.replies.words import LANGUAGES, SUBJECTS
 
-KINDS = ("ask", "quote", "confirm", "no room", "remind")
+KINDS = tuple(name.replace("_", " ") for name in SUBJECTS["en"])
 
 _TEXT_LIMIT = 20_000
 _DEEPEST_LOOP = 2
@@ -60,6 +60,12 @@ _NEEDED = {
     "no_room": ("due",),
     "ask": (),
     "remind": (),
+    "change": ("count", "due", "handover"),
+    "deposit": (),
+    "ready": ("handover",),
+    "sent": ("address",),
+    "thanks": (),
+    "cancelled": (),
 }
 
 
@@ -86,7 +92,7 @@ def write(
     verdict: Verdict | None = None,
     language: str = "",
 ) -> Reply:
-    """The reply of `kind` (`ask`, `quote`, `confirm`, `no room`, `remind`) to `order`, ready to be read over and sent.
+    """The reply of `kind` (one of KINDS) to `order`, ready to be read over and sent.
 
     `templates` is the baker's folder of wording, None for the words that come with the program. `language` is `en` or
     `es`; empty or unknown, it is the house's. Raises OrdertinError for an unknown kind.
@@ -221,11 +227,13 @@ def _line_of(error: BaseException) -> int:
 def _missing(name: str, order: Order) -> tuple[str, ...]:
     draft = order.draft
     lacks = [field for field in _NEEDED[name] if draft.cell(field).missing]
-    if name == "confirm":
+    if name in ("confirm", "change"):
         if draft.theme.missing and draft.designs.missing and draft.lettering.missing:
             lacks.append("theme")
         if draft.handover.value in ("ship", "deliver") and draft.address.missing:
             lacks.append("address")
-    if name in ("quote", "confirm", "remind") and order.quote is None:
+    if name in ("quote", "confirm", "remind", "change") and order.quote is None:
         lacks.append("quote")
+    if name == "sent":
+        lacks.append("tracking")  # only the baker has it
     return tuple(lacks)

@@ -16,6 +16,12 @@ SUBJECTS = {
         "confirm": "Your cookie order",
         "no_room": "Your cookies",
         "remind": "A word about your cookie order",
+        "change": "Your cookie order, changed",
+        "deposit": "Your payment for your cookies",
+        "ready": "Your cookies are ready",
+        "sent": "Your cookies are on their way",
+        "thanks": "Thank you for your order",
+        "cancelled": "Your cookie order is cancelled",
     },
     "es": {
         "ask": "Una pregunta sobre sus galletas",
@@ -23,6 +29,12 @@ SUBJECTS = {
         "confirm": "Su pedido de galletas",
         "no_room": "Sus galletas",
         "remind": "Sobre su pedido de galletas",
+        "change": "Su pedido de galletas, cambiado",
+        "deposit": "Su pago por sus galletas",
+        "ready": "Sus galletas están listas",
+        "sent": "Sus galletas van en camino",
+        "thanks": "Gracias por su pedido",
+        "cancelled": "Su pedido de galletas queda cancelado",
     },
 }
 

@@ -49,7 +49,7 @@ RIGHT = [
     *("$154", "$154.00", "154 USD", "Deposit: $77.00", "36 cookies", "3 dozen", "24 cookies", "1 dozen", "2 cookies"),
     *("June 19", "Friday, June 19, 2026", "19 June", "el viernes 19 de junio de 2026", "by Monday, June 8"),
     *("at 2:30 pm", "a las 2:30 p. m.", "route 66", "for 12 guests", "bake at 350 F", "I may 20 times", "5th birthday"),
-    *("12 Elm St", "section 3, page 4", "1/2 cup", "call 555-0163", "lot 20-24 cookies"),
+    *("12 Elm St", "section 3, page 4", "1/2 cup", "call 555-0163", "lot 20-24 cookies", "in 2026\nyour cookies"),
 ]
 
 

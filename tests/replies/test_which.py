@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -12,6 +13,7 @@ from intake.house import default_house
 from intake.model import Cell, Clash, Fits, NotProven, Plan, State, Verdict
 from intake.replies.cautions import cautions
 from intake.replies.which import kinds, proposed
+from intake.replies.wording import KINDS
 from tests.replies.orders import PRICE, order
 
 CLASH = Clash((3, 7), 7, "4 hours are lacking", date(2026, 6, 27))
@@ -25,8 +27,8 @@ CASES: list[tuple[str, dict[str, Any], Verdict | None, str, str]] = [
     ("not proven", {"state": State.QUOTED}, NotProven("time ran out"), "quote", "time ran out"),
     ("booked", {"state": State.BOOKED}, None, "confirm", "booked"),
     ("booked in a full week", {"state": State.BOOKED}, CLASH, "confirm", "doesn't hold"),
-    ("over", {"state": State.HANDED_OVER}, None, "", "handed over"),
-    ("dropped", {"state": State.DROPPED}, None, "", "dropped"),
+    ("over", {"state": State.HANDED_OVER}, None, "thanks", "has the cookies"),
+    ("dropped", {"state": State.DROPPED}, None, "cancelled", "dropped"),
     ("cancelled", {"state": State.QUOTED, "cancelled": True}, None, "", "cancelled"),
     ("perhaps cancelled", {"state": State.QUOTED, "cancelled": Cell(True, why="may skip")}, None, "ask", "may skip"),
 ]
@@ -37,6 +39,43 @@ def test_proposed(values: dict[str, Any], verdict: Verdict | None, kind: str, wh
     found, reason = proposed(order(**values), verdict)
     assert found == kind
     assert why in reason
+
+
+OLD, NOW = False, True
+LATER: list[tuple[str, dict[str, Any], list[tuple[str, bool]], str]] = [
+    ("confirmed", {}, [("confirm", NOW)], "confirm"),
+    ("the price has changed since", {}, [("confirm", OLD)], "change"),
+    ("and she knows", {}, [("confirm", OLD), ("change", NOW)], "confirm"),
+    ("money has come", {"paid": Decimal(77)}, [("confirm", NOW)], "deposit"),
+    ("and she knows that", {"paid": Decimal(77)}, [("confirm", NOW), ("deposit", NOW)], "confirm"),
+    ("money before she was confirmed", {"paid": Decimal(77)}, [("quote", NOW)], "confirm"),
+    ("packed, picked up", {"step": "pack"}, [("confirm", NOW)], "ready"),
+    ("packed, and she knows", {"step": "pack"}, [("confirm", NOW), ("ready", NOW)], "confirm"),
+    ("packed, by post", {"step": "pack", "handover": "ship"}, [("confirm", NOW)], "sent"),
+    ("baking", {"step": "bake"}, [("confirm", NOW)], "confirm"),
+    ("thanked", {"state": State.HANDED_OVER}, [("thanks", NOW)], ""),
+    ("dropped, and she knows", {"state": State.DROPPED}, [("cancelled", NOW)], ""),
+    ("dropped for want of room", {"state": State.DROPPED}, [("no room", NOW)], ""),
+]
+
+
+@pytest.mark.parametrize(("values", "told", "kind"), [c[1:] for c in LATER], ids=[c[0] for c in LATER])
+def test_what_has_been_told_is_not_proposed_again(
+    values: dict[str, Any], told: list[tuple[str, bool]], kind: str
+) -> None:
+    step = values.get("step", "")
+    made = order(**{name: value for name, value in values.items() if name != "step"})
+    found, reason = proposed(replace(made, step=step), None, told)
+    assert found == kind
+    assert reason
+
+
+@pytest.mark.parametrize("state", list(State))
+def test_what_is_proposed_can_be_picked_again(state: State) -> None:
+    made = order(state=state)
+    kind = proposed(made, None)[0]
+    assert kind in kinds(made)
+    assert set(kinds(made)) <= set(KINDS)
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from intake.clean import clean
@@ -128,6 +128,37 @@ def test_a_reminder_says_what_is_due_and_no_more(
     assert not any(word in text for word in not_there)
 
 
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("paid", ["0", "50", "77", "154"])
+@pytest.mark.parametrize("handover", ["pickup", "ship", "deliver"])
+@pytest.mark.parametrize("tone", ["brief", "warm"])
+def test_every_answer_reads_as_whole_sentences(kind: str, language: str, paid: str, handover: str, tone: str) -> None:
+    house = HOUSE.model_copy(update={"reply": HOUSE.reply.model_copy(update={"tone": tone})})
+    made = order(paid=Decimal(paid), handover=handover, address="12 Alder Ct")
+    text = write(kind, made, house, templates=None, verdict=CLASH, language=language).text
+    assert not re.search(r"\.\.|,,| ,| \.|  |\( *\)|None|: *\.", text), text
+    left = Decimal(154) - Decimal(paid)
+    if kind in ("ready", "thanks"):
+        assert (f"${left:.2f}" in text) is bool(left)
+
+
+@pytest.mark.parametrize(
+    ("kind", "tone", "words"),
+    [
+        ("deposit", "warm", "thank you very much"),
+        ("ready", "warm", "Good news"),
+        ("thanks", "warm", "hope the retirement was a happy one"),
+        ("cancelled", "warm", "glad to bake for you another time"),
+    ],
+)
+def test_the_tone_is_the_houses(kind: str, tone: str, words: str) -> None:
+    house = HOUSE.model_copy(update={"reply": HOUSE.reply.model_copy(update={"tone": tone})})
+    made = order(paid=Decimal(77))
+    assert words in write(kind, made, house, templates=None).text
+    assert words not in write(kind, made, HOUSE, templates=None).text
+
+
 def test_no_room_names_the_first_day_and_no_one_else() -> None:
     text = text_of("no room")
     assert "Saturday, June 27, 2026" in text
@@ -192,21 +223,23 @@ def test_an_unknown_kind(kind: str) -> None:
 FIGURE = re.compile(r"\d[\d,.:]*\d|\d")
 
 
+@pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("language", ["en", "es"])
+@settings(max_examples=50, deadline=None)
 @given(
     count=st.integers(1, 500),
     day=st.dates(date(2026, 1, 1), date(2030, 12, 31)),
     shares=st.integers(1, 99),
     age=st.integers(1, 99),
 )
-def test_every_figure_of_a_confirmation_is_one_of_the_order(
-    language: str, count: int, day: date, shares: int, age: int
+def test_every_figure_of_an_answer_is_one_of_the_order(
+    kind: str, language: str, count: int, day: date, shares: int, age: int
 ) -> None:
     made = order(count=count, due=Due.on(day), age=age, lettering=(f"Happy {shares}th",))
-    text = write("confirm", made, HOUSE, templates=None, language=language).text
+    text = write(kind, made, HOUSE, templates=None, verdict=CLASH, language=language).text
     price = made.quote
-    assert price is not None
-    days = [day, price.deposit_by or day, price.balance_by or day]
+    assert price is not None and CLASH.earliest is not None
+    days = [day, price.deposit_by or day, price.balance_by or day, price.valid_until, CLASH.earliest]
     allowed = {str(count), "24", "12", str(shares)}  # the designs' own shares and the lettering
     allowed |= {str(part) for each in days for part in (each.day, each.year)}
     allowed |= {f"{amount:.2f}" for amount in (price.total, price.deposit, price.balance)}
@@ -266,7 +299,7 @@ def test_copies_are_made_once_and_kept(tmp_path: Path) -> None:
     folder = tmp_path / "wording"
     text_of("confirm", templates=folder)
     names = {path.name for path in folder.iterdir()}
-    kinds = ("ask", "quote", "confirm", "no_room", "remind")
+    kinds = [kind.replace(" ", "_") for kind in KINDS]
     assert names == {f"{kind}{end}" for kind in kinds for end in (".txt", ".es.txt")}
     (folder / "confirm.txt").write_text("Yes, {{ name }}: {{ count }}.", encoding="utf-8")
     (folder / "ask.txt").unlink()
