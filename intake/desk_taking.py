@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from intake.book.journal import Change
 from intake.book.people import People
-from intake.book.shelf import Arrival, Shelf
+from intake.book.shelf import Arrival, Arrivals, Shelf
 from intake.book.store import Book
 from intake.book.ties import Key, firm_keys
 from intake.clean import clean
@@ -96,8 +96,10 @@ class Taking:
             progress(name, done, len(newest))
         with self._book.change(f"messages of {name}", at) as change:
             kept: dict[int, set[Key]] = {}
+            arrivals = Arrivals(self._shelf)
             for index, thread in enumerate(export.threads):
-                report = self._add(change, thread, report, readings, None if index in newest else kept)
+                arrival = arrivals.of(thread)
+                report = self._add(change, thread, arrival, report, readings, None if index in newest else kept)
             self._people.tie_kept(change, kept)
         return report
 
@@ -129,7 +131,7 @@ class Taking:
         what = "message" if len(pasted) == len(pasted[0].messages) == 1 else "messages"
         with self._book.change(f"{what} from {pasted[-1].customer or 'a customer'}", at) as change:
             for thread in pasted:
-                self._add(change, thread, TakeReport(), {})
+                self._add(change, thread, self._shelf.arrival(thread), TakeReport(), {})
             number = self._shelf.number_of(pasted[-1])
         assert number is not None
         return number
@@ -166,13 +168,13 @@ class Taking:
         self,
         change: Change,
         thread: Thread,
+        arrival: Arrival,
         report: TakeReport,
         readings: Readings,
         kept: dict[int, set[Key]] | None = None,
     ) -> TakeReport:
-        """Adds what is new of `thread`, and reads it. Where `kept` is given it is only read if it has been before;
-        else, if it is new, its number and what ties it to a person go into `kept`."""
-        arrival = self._shelf.arrival(thread)
+        """Adds what is new of `thread`, its `arrival`, and reads it. Where `kept` is given it is only read if it has
+        been before; else, if it is new, its number and what ties it to a person go into `kept`."""
         report = replace(report, messages_known=report.messages_known + arrival.known)
         if not arrival.news:
             return report

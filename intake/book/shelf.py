@@ -33,6 +33,12 @@ class Arrival:
     known: int = 0
     turned: tuple[tuple[int, bool], ...] = ()
 
+    @classmethod
+    def whole(cls, thread: Thread) -> Arrival:
+        """All of a thread that the book has nothing of."""
+        messages = tuple({message.id: message for message in thread.messages}.values())
+        return cls(None, messages, len(thread.messages) - len(messages))
+
     @property
     def news(self) -> bool:
         return bool(self.new or self.turned)
@@ -81,9 +87,9 @@ class Shelf:
         its words.
         """
         number = self.number_of(thread)
-        messages = tuple({message.id: message for message in thread.messages}.values())
         if number is None:
-            return Arrival(None, messages, len(thread.messages) - len(messages))
+            return Arrival.whole(thread)
+        messages = tuple({message.id: message for message in thread.messages}.values())
         held = self._rows("SELECT id, content_key, mine, text, mail_id FROM messages WHERE thread = ?", number)
         by_key = {row["content_key"]: row for row in held}
         sent = [row for row in held if row["content_key"].startswith(REPLY)]
@@ -119,6 +125,10 @@ class Shelf:
             root = thread.key.removeprefix("mail:")
             found = self._rows("SELECT thread AS id FROM messages WHERE mail_id != '' AND mail_id = ?", root)
         return int(found[0]["id"]) if found else None
+
+    def is_empty(self) -> bool:
+        """Whether the book has no conversation yet."""
+        return not self._rows("SELECT 1 FROM threads LIMIT 1")
 
     def is_read(self, number: int) -> bool:
         """Whether a conversation has ever been read, rather than only kept."""
@@ -301,6 +311,29 @@ class Shelf:
             )
             for row in found
         ]
+
+
+class Arrivals:
+    """What each of many threads brings, asked before it is added. What is first in an empty book is not looked up
+    there: a large export into a new book is mostly that."""
+
+    def __init__(self, shelf: Shelf) -> None:
+        self._shelf = shelf
+        self._met: set[int] | None = set() if shelf.is_empty() else None
+
+    def of(self, thread: Thread) -> Arrival:
+        if self._met is None:
+            return self._shelf.arrival(thread)
+        names = _names(thread)
+        met = not names.isdisjoint(self._met)
+        self._met |= names
+        return self._shelf.arrival(thread) if met else Arrival.whole(thread)
+
+
+def _names(thread: Thread) -> set[int]:
+    """Digests of all that a thread can be known by: no look-up takes one for another that shares none of them."""
+    names = [rows.key_of(thread), thread.key.removeprefix("mail:")]
+    return {hash(name) for name in names + [n for m in thread.messages for n in (m.id, m.mail_id) if n]}
 
 
 def _marks(values: Sequence[str]) -> str:

@@ -124,6 +124,8 @@ def _bytes_of(encoding: str, text: str) -> bytes | None:
 def people(head: Head, name: str) -> list[tuple[str, str]]:
     """Display name and address (in lower case) of everyone in the fields called `name`."""
     values = fields(head, name)
+    if not values:
+        return []
     if len(values) == 1 and (plain := _PLAIN.fullmatch(values[0])):
         title = " ".join((plain[1] or plain[2] or "").split())
         return [(title[:200].strip("'\" "), address_in(plain[3] or plain[4]))]
