@@ -2,43 +2,33 @@
 
 from __future__ import annotations
 
-TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
+TYPE_CHECKING = False  # as in intake.cli
 if TYPE_CHECKING:
     import argparse
-    from typing import Any
 
+    from intake.cli_add import Add
     from intake.desk import Desk
 
 
-def add_commands(commands: Any) -> None:
-    bench = commands.add_parser("bench", help="show a day's work with clock times, and what is late")
+def add_commands(add: Add) -> None:
+    bench = add("bench", "show a day's work with clock times, and what is late", _bench)
     bench.add_argument("day", nargs="?", default="today", metavar="DAY", help="today, tomorrow, friday or 2027-03-14")
     bench.add_argument("--done", metavar="LINE", help="tick that line of the day off")
     bench.add_argument("--load", action="store_true", help="show how full each day of the next six weeks is")
-    bench.set_defaults(run=_bench)
 
-    when = commands.add_parser("when", help="say when so many cookies could be made beside what is booked")
+    when = add("when", "say when so many cookies could be made beside what is booked", _when)
     when.add_argument("count", metavar="COUNT", help="how many cookies")
     when.add_argument("level", nargs="?", default="detailed", metavar="LEVEL", help="plain, detailed or elaborate")
     when.add_argument("--colors", default="0", metavar="N", help="colors of icing (4, if not given)")
     when.add_argument("--lettered", default="0", metavar="N", help="how many carry lettering")
     when.add_argument("--inches", metavar="SIZE", help="the cutter, where it is not the usual one")
     when.add_argument("--ship", action="store_true", help="sent as a parcel: the day is that of arrival")
-    when.set_defaults(run=_when)
 
-    hours = commands.add_parser("hours", help="list, take or give back days off and hours of one day")
+    hours = add("hours", "list, take or give back days off and hours of one day", _hours)
     hours.add_argument("--off", metavar="DAY", help="a day off")
     hours.add_argument("--until", metavar="DAY", help="with --off: the last day of a break")
     hours.add_argument("--more", nargs=2, metavar=("DAY", "HOURS"), help="hours more, such as saturday 08:00-12:00")
     hours.add_argument("--usual", metavar="DAY", help="forget what was set for a day")
-    hours.set_defaults(run=_hours)
-
-
-def _desk() -> Desk:
-    from intake.desk import Desk
-    from intake.home import Home
-
-    return Desk(Home.find())
 
 
 def _number(text: str, of: str) -> int:
@@ -49,27 +39,26 @@ def _number(text: str, of: str) -> int:
     return int(text)
 
 
-def _bench(args: argparse.Namespace) -> int:
+def _bench(desk: Desk, args: argparse.Namespace) -> int:
     from intake.bench_text import day_named, day_sheet, load_sheet, names_of
     from intake.kitchen.agenda import agenda
     from intake.model import OrdertinError
 
-    with _desk() as desk:
-        day = day_named(args.day, desk.now().date())
-        if args.done is not None:
-            lines = agenda(desk.kitchen.bench(), day, desk.kitchen.ticked_on(day))
-            done = _number(args.done, "a line")
-            line = lines[done - 1] if 0 < done <= len(lines) else None
-            if line is None or not line.task:
-                raise OrdertinError(f"line {done} of that day is nothing to tick off", todo="See ordertin bench")
-            desk.kitchen.tick(desk.order(line.order_id), line.task, line.parts[1])
-        sheet = desk.kitchen.bench()
-        marks, names = desk.kitchen.ticked_on(day), names_of(desk.rack())
+    day = day_named(args.day, desk.now().date())
+    if args.done is not None:
+        lines = agenda(desk.kitchen.bench(), day, desk.kitchen.ticked_on(day))
+        done = _number(args.done, "a line")
+        line = lines[done - 1] if 0 < done <= len(lines) else None
+        if line is None or not line.task:
+            raise OrdertinError(f"line {done} of that day is nothing to tick off", todo="See ordertin bench")
+        desk.kitchen.tick(desk.order(line.order_id), line.task, line.parts[1])
+    sheet = desk.kitchen.bench()
+    marks, names = desk.kitchen.ticked_on(day), names_of(desk.rack())
     print(load_sheet(sheet) if args.load else day_sheet(sheet, day, marks, names))
     return 0
 
 
-def _when(args: argparse.Namespace) -> int:
+def _when(desk: Desk, args: argparse.Namespace) -> int:
     from decimal import Decimal, InvalidOperation
 
     from intake.kitchen.words import day_words, hours
@@ -90,12 +79,11 @@ def _when(args: argparse.Namespace) -> int:
     if inches is not None and not (inches.is_finite() and Decimal("0.5") <= inches <= 12):
         raise OrdertinError(f"“{args.inches:.20}” is no size of a cutter", todo="Give inches, such as 3.5")
     way = "ship" if args.ship else "pickup"
-    with _desk() as desk:
-        day, hands = desk.kitchen.when(
-            count, args.level, colors=colors, lettered=min(lettered, count), handover=way,
-            inches=inches,
-        )  # fmt: skip
-        caution = desk.kitchen.shipping_caution() if args.ship else ""
+    day, hands = desk.kitchen.when(
+        count, args.level, colors=colors, lettered=min(lettered, count), handover=way,
+        inches=inches,
+    )  # fmt: skip
+    caution = desk.kitchen.shipping_caution() if args.ship else ""
     what = f"{count} {args.level} cookies, {hours(hands)} of your hands"
     verb = "arrive" if args.ship else "be handed over"
     print(f"{what}: they could {verb} on {day_words(day)} {day.year}." if day else
@@ -105,17 +93,16 @@ def _when(args: argparse.Namespace) -> int:
     return 0
 
 
-def _hours(args: argparse.Namespace) -> int:
+def _hours(desk: Desk, args: argparse.Namespace) -> int:
     from intake.bench_text import day_named, days_sheet
 
-    with _desk() as desk:
-        today = desk.now().date()
-        if args.off:
-            desk.kitchen.day_off(day_named(args.off, today), day_named(args.until, today) if args.until else None)
-        if args.more:
-            desk.kitchen.more_hours(day_named(args.more[0], today), args.more[1])
-        if args.usual:
-            desk.kitchen.usual_hours(day_named(args.usual, today))
-        rules = desk.kitchen.days()
+    today = desk.now().date()
+    if args.off:
+        desk.kitchen.day_off(day_named(args.off, today), day_named(args.until, today) if args.until else None)
+    if args.more:
+        desk.kitchen.more_hours(day_named(args.more[0], today), args.more[1])
+    if args.usual:
+        desk.kitchen.usual_hours(day_named(args.usual, today))
+    rules = desk.kitchen.days()
     print(days_sheet(rules) or "Every day is as in your house rules.")
     return 0

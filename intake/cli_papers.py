@@ -4,31 +4,20 @@ from __future__ import annotations
 
 import sys
 
-TYPE_CHECKING = False
+TYPE_CHECKING = False  # as in intake.cli
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
     from datetime import date
-    from typing import Any
 
+    from intake.cli_add import Add
     from intake.desk import Desk
+
 
 _DAY = "a day such as 2027-03-14, today, or friday (today, if not given)"
 
 
-def add_commands(commands: Any, desk: Callable[[], Desk]) -> None:
-    """Adds the commands to the program's parser; `desk` opens the book."""
-
-    def add(name: str, about: str, run: Callable[[Desk, argparse.Namespace], int]) -> argparse.ArgumentParser:
-        parser: argparse.ArgumentParser = commands.add_parser(name, help=about)
-
-        def opened(args: argparse.Namespace) -> int:
-            with desk() as opened_desk:
-                return run(opened_desk, args)
-
-        parser.set_defaults(run=opened)
-        return parser
-
+def add_commands(add: Add) -> None:
     batch = add("batch", "what the orders of the coming days take together: dough, icing, trays, packaging", _batch)
     buy = add("shopping", "what to buy for the coming days, less what is in the pantry", _shopping)
     for parser in (batch, buy):
