@@ -158,7 +158,7 @@ def _is_archive(path: Path) -> bool:
 def _of_archive(path: Path, source: Source, zone: ZoneInfo) -> Iterator[Source | Problem]:
     try:
         with zipfile.ZipFile(path) as archive:
-            parts = [part for part in archive.infolist() if not part.is_dir()]
+            parts = [part for part in archive.infolist() if not part.filename.endswith("/")]
     except (zipfile.BadZipFile, OSError, ValueError, EOFError, NotImplementedError, RuntimeError, UnicodeError):
         yield _damaged(source.name).problem
         return
@@ -178,6 +178,8 @@ def _of_archive(path: Path, source: Source, zone: ZoneInfo) -> Iterator[Source |
 
 def _refused(part: zipfile.ZipInfo) -> str:
     """Why a part of an archive is not read, or an empty text."""
+    if not part.filename:
+        return "it has no name"
     steps = part.filename.replace("\\", "/").split("/")
     if ".." in steps or steps[0] == "" or ":" in steps[0] or "\0" in part.orig_filename:
         return "its name points outside the archive"

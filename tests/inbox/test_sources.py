@@ -36,7 +36,10 @@ def opened(path: Path) -> Export:
 def archive(path: Path, parts: dict[str, bytes]) -> Path:
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as file:
         for name, data in parts.items():
-            file.writestr(name, data)
+            part = zipfile.ZipInfo(name)
+            part.compress_type = zipfile.ZIP_DEFLATED
+            with file.open(part, "w") as inside:
+                inside.write(data)
     return path
 
 
@@ -88,11 +91,12 @@ def test_what_two_files_tell_of_one_conversation_is_one_thread(tmp_path: Path) -
         ("a/../../out.json", json.dumps(CHAT).encode(), "its name points outside the archive"),
         ("/etc/out.json", json.dumps(CHAT).encode(), "its name points outside the archive"),
         ("C:\\out.json", json.dumps(CHAT).encode(), "its name points outside the archive"),
+        ("", mail(2), "it has no name"),
         ("inner.zip", b"PK\x03\x04", "it is an archive inside an archive"),
         ("inner.bin", b"PK\x03\x04", "an archive inside an archive"),
         ("zeros.txt", b"0" * 50 * 1024**2, "it would unpack to 50 MB"),
     ],
-    ids=["up", "up later", "root", "drive", "nested", "nested under another name", "growing"],
+    ids=["up", "up later", "root", "drive", "no name", "nested", "nested under another name", "growing"],
 )
 def test_parts_that_are_refused_by_name(name: str, data: bytes, says: str, tmp_path: Path) -> None:
     export = opened(archive(tmp_path / "x.zip", {"good.eml": mail(1), name: data}))
