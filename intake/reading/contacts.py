@@ -55,9 +55,10 @@ _STREET = (
     r"|bend|ridge|crossing|xing|commons|plaza|park|hill|grove|green|heights|hts|landing|manor|meadow|meadows|pass|turnpike)"
 )
 _STATE = r"(?:A[KLRZ]|C[AOT]|D[CE]|FL|GA|HI|I[ADLN]|K[SY]|LA|M[ADEINOST]|N[CDEHJMVY]|O[HKR]|P[AR]|RI|S[CD]|T[NX]|UT|V[AT]|W[AIVY])"
-_WORD = r"[A-Za-z][\w.'’-]*"
+#: A full stop only behind a short word ("St. James"): a longer one ends its sentence.
+_WORD = r"(?:[A-Za-z][\w'’-]*|[A-Za-z]{1,4}\.)"
 _UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
-_CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
+_CITY = rf"(?:,?\s+(?:[A-Z](?:[\w'’-]*|\w{{0,3}}\.)\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
 _BOX = r"(?:(?:P\.?\s?O\.?\s?)?Box\s+\d+,?\s+)?"
 #: A place by its name, in front of its number: "Larkspur Elementary, 300 Quarry Rd".
 _PLACE_NAME = (

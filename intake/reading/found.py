@@ -80,7 +80,7 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))
-    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters, events)
+    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters, [_tip(low, *e) for e in events])
     found.lists = found_things.lists
     themed = keep("theme", found_things.themes)
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
@@ -108,6 +108,11 @@ def find_all(turns: Sequence[Turn], rules: ReadingPart) -> list[Found]:
 def _is_split(said: str, asked: str) -> bool:
     parts = re.fullmatch(r"(\d{1,2})/(\d{1,2})", said)
     return bool(parts and re.search(rf"\b{parts[1]}\s*(?:and|&|/)\s*{parts[2]}\b", asked) and parts[1] == parts[2])
+
+
+def _tip(low: str, start: int, end: int) -> tuple[int, int]:
+    """The naming word of an occasion told in many: in "baby bottles in cream for the shower" only the last is no thing."""
+    return (start, end) if end - start <= 24 else (max(low.rfind(" ", start, end), start), end)
 
 
 def _touches(start: int, end: int, spans: Sequence[tuple[int, int]]) -> bool:

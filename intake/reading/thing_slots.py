@@ -66,6 +66,8 @@ _ON_THEM = re.compile(
 )
 _PIECE = re.compile(r"\s*(?:,\s*(?:and\s|or\s|&\s|n\s|y\s)?|\s(?:and|&|n|y|e|\+|plus)\s|\s?/\s?|\s?&\s?)\s*")
 _SENTENCE = re.compile(r"[^.!?;:\n()…—]+")
+#: What may follow the last thing of a row: "snails and cups in equal numbers, no words".
+_GOES_ON = re.compile(r"\s+(?:in|on|for|with|w/?|please|pls|plz|each|on|at|from|to|by|half|evenly|equally|split|all|because|since|so|as|if|maybe|en|para|con|por)\b")
 _VERB_BEFORE = re.compile(r"\b(?:she|he|it|who|someone|somebody|that|this|which|everyone|everybody|somebody|yes|ella|[eé]l)\s+(?:just |really |also )?$")
 _NUMBERED = re.compile(r"^(?:a dozen|half|\d{1,3}|one|two|three|four|five|six|eight|ten|twelve|una docena(?: de)?|mitad)\s+(?:of (?:the )?)?")
 
@@ -210,7 +212,7 @@ class Slots:
                     continue
                 run.append(term)
                 clean = not self.low[term.end : end].strip()
-                if not clean and not last and term.plural:
+                if not clean and not last and term.plural and not _GOES_ON.match(self.low, term.end):
                     run.pop()
                 if not clean and not last:
                     yield from self._row(run)
