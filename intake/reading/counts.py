@@ -86,7 +86,10 @@ _COOKIES_AFTER = re.compile(
     rf"^{_}(?:(?:(?!\b(?:for|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )
 _WANTED = re.compile(rf"^{_}(?:pls|plz|please|por favor|plis)(?![a-z])")
-_NOUN = re.compile(r"^[ ]*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
+#: A noun behind a number: any word but the small ones of a sentence that goes on.
+_NOUN = re.compile(
+    r"^[ ]*(?:of (?:the |your |those |these |my )?)?(?!(?:would|could|can|will|should|might|if|that|because|bc|since|the|my|our|we|i|you|u|it|is|are|was|due|as|by|at|on|in|to|with|tho|though|lol|haha|ok|okay|thanks|thank|thx|ya|yes|no|not|so|or|instead|rather|please|we'?ll|i'?ll)\b)[a-zñáéíóú]"
+)
 
 
 def quantities(low: str, taken: Sequence[tuple[int, int]] = ()) -> list[Quantity]:

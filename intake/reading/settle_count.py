@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from intake.model import Cell
 from intake.reading import cues
-from intake.reading.count_changes import by_difference, in_dozens, of_each_kind
+from intake.reading.count_changes import by_difference, in_dozens, in_place_of, of_each_kind
 from intake.reading.count_heads import by_boxes, by_heads
 from intake.reading.counts import Quantity
 from intake.reading.found import Found
@@ -15,7 +15,7 @@ from intake.reading.tally import Tally, spans
 from intake.reading.things import Item, ItemList
 
 _ORIGINAL = re.compile(
-    r"\b(?:back to|go(?:ing)? back to|return to|the) (?:the |our |my )?(?:original|first|initial) (?:number|amount|count|quantity|order)\b"
+    r"\b(?:back to|go(?:ing)? back to|return to|the) (?:the |our |my )?(?:original|first|initial) (?:number|amount|count|quantity|order)\b|\b(?:put|set|change|leave) (?:it|that|them) back (?:to )?(?:how|what|the way) (?:it|they|we) (?:was|were|had)\b"
 )
 _MORE = re.compile(
     r"\b(?:add(?:ing)?|another|extra|more|plus)\s*(?:on )?(?:an? )?(?:extra |other |additional )?\s*$|\b(?:add|throw in|tack on)\s+(?:an? )?(?:another |extra )?$"
@@ -96,7 +96,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         return
     if by_heads(tally, f, here):
         return
-    if tally.total is not None and by_difference(tally, f, here):
+    if tally.total is not None and (in_place_of(tally, f) or by_difference(tally, f, here)):
         return
     if "count" in f.turn.asked and (told := in_dozens(f, here)):
         tally.set(told[0], (told[1],), "an answer in dozens")

@@ -163,7 +163,7 @@ def occasion(found: Sequence[Found], about: About) -> Cell[str]:
     if not said:
         return Cell()
     f, m = min(
-        said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day"), x[1].turn, x[1].start)
+        said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day") + 2.5 * (x[1].role == "weak"), x[1].turn, x[1].start)
     )
     return Cell(m.value, True, _where(f, m), rule=m.rule)
 
@@ -235,8 +235,9 @@ def customer(found: Sequence[Found], shown: str) -> Cell[str]:
     signed = [x for x in said if x[1].role == "signed"]
     for f, m in [*selves, *reversed(signed)]:
         words = m.value.split()
-        handle = bool(re.search(r"[\d_]|[a-z]\.[a-z]", shown)) or not shown.strip() or " " not in shown.strip()
-        if m.role == "self" or len(words) > 1 or (handle and not _within(m.value, shown)):
+        pair = _PAIR_SHOWN.search(shown) is not None
+        handle = bool(re.search(r"[\d_]|[a-z]\.[a-z]", shown)) or not shown.strip() or " " not in shown.strip() or pair
+        if m.role == "self" or len(words) > 1 or (handle and (pair or not _within(m.value, shown))):
             if m.role == "signed" and len(words) == 1 and not handle:
                 continue
             if (
@@ -244,12 +245,16 @@ def customer(found: Sequence[Found], shown: str) -> Cell[str]:
                 and len(words) == 1
                 and len(shown.split()) > 1
                 and _within(m.value, shown)
-                and not re.search(r"&|\+|\band\b", shown)
+                and not _PAIR_SHOWN.search(shown)
                 and not _nickname(shown)
             ):
                 continue
             return Cell(m.value, True, _where(f, m), rule=m.rule)
     return Cell(shown, True, (), rule="sender's name") if shown else Cell()
+
+
+#: Two people's account: who of them writes, she may sign.
+_PAIR_SHOWN = re.compile(r"&|\+|\band\b|\by\b")
 
 
 def _nickname(shown: str) -> bool:
