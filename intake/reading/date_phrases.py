@@ -168,7 +168,7 @@ RULES: dict[str, re.Pattern[str]] = {
     ),
     "that weekday": _word(rf"\b(?:that|on the|ese) (?P<w>{_LONG_W})(?! the {_D}| {_D})"),
     "the one after": _word(r"\bthe (?:one|week|weekend) after(?: (?:that|this)(?: one)?)?\b"),
-    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|(?<=thru\x20)|(?<=come\x20)|(?<=ming\x20)|(?<=them\x20)|(?<=\x20em\x20)|(?<=\x20up\x20)|(?<=eady\x20)|(?<=that\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
+    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?!sun(?:[ -]+(?:and|&|n|or|,|moon|cloud|rain|shape|ray|flower|hat|glass|cat|shine|set|burst|face|theme|cookie|bonnet|screen|dress)|s\b))(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|(?<=thru\x20)|(?<=come\x20)|(?<=ming\x20)|(?<=them\x20)|(?<=\x20em\x20)|(?<=\x20up\x20)|(?<=eady\x20)|(?<=that\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
 }  # fmt: skip
 
 

@@ -77,6 +77,8 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
                         else (chosen[0] if not cues.REPAIR.search(f.turn.low, chosen[0].end, last.start) else last)
                     )
                 value, evidence, doubt, rule = pick.value, _where(f, pick), "", pick.rule
+        elif value is None and not here and "handover" in f.turn.asked and (where := _place_told(f)):
+            value, evidence, doubt, rule = "deliver", (f.turn.evidence(*where),), "", "a place, told when asked"
         elif any(m.role == "if" for m in here) and value is None:
             m = next(m for m in here if m.role == "if")
             if asked:
@@ -94,6 +96,20 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
         fallback = any(m.role == "if" for f in found if not f.turn.mine for m in f.of("handover"))
         return Cell(None if fallback else way, False, where, "asked about, not chosen", rule="a question about the way")
     return Cell(value, value is not None and not doubt, evidence, doubt, rule=rule) if value or doubt else Cell()
+
+
+_TO_PLACE = re.compile(r"(?:^|[.!?,]\s*)(?:yes|yep|yeah|sure|please)?\W*to (?:the|our|my|his|her|their) (?!day|morning|evening|first|second)[a-z]+")
+
+
+def _place_told(f: Found) -> tuple[int, int] | None:
+    """Where the cookies are to go, told in answer to "shall I bring them?": an address, or "to the venue please"."""
+    if cues.NO.search(f.turn.bare) or re.search(r"\b(?:i|we|he|she|they|my \w+)(?:'?ll| will| can|'?d) (?:come|be|get|pick|collect|fetch)", f.turn.low):
+        return None
+    placed = next((m for m in f.of("address")), None)
+    if placed:
+        return placed.start, placed.end
+    m = _TO_PLACE.search(f.turn.low)
+    return m.span() if m else None
 
 
 def _lead(low: str) -> tuple[int, int]:
