@@ -161,7 +161,7 @@ RULES: dict[str, re.Pattern[str]] = {
     ),
     "days around": _word(
         rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|nites?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
-        r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
+        r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|(?:i|we)\b(?! (?:are|am|live|will be) (?:at|on|in)\b|'re (?:at|on)\b)|that i\b))"
     ),
     "weekday around": _word(
         rf"\b(?:the |el |that |on the |ese )?(?P<w>{_W}) (?:right |just )?(?P<side>before|b4|after|prior|following|antes|anterior|despu[eé]s)\b(?! (?:work|school|church|lunch|noon|dinner|next|\d))"

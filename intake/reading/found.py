@@ -73,6 +73,7 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
         else d
         for d in found.dates
     ]
+    found.dates = [d for d in found.dates if not _is_halves(low, d.start, d.end)]
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]
@@ -103,6 +104,14 @@ def find_all(turns: Sequence[Turn], rules: ReadingPart) -> list[Found]:
         found.dates = [d for d in found.dates if not _is_split(turn.low[d.start : d.end], asked)]
         out.append(found)
     return out
+
+
+def _is_halves(low: str, start: int, end: int) -> bool:
+    """ "24, teacups and macarons 12/12": two equal halves of a number that is named, and no day."""
+    parts = re.fullmatch(r"(\d{1,2})/(\d{1,2})", low[start:end])
+    if not parts or parts[1] != parts[2] or re.search(r"\b(?:on|by|for|is|due|before|until|till|the)\s+$", low[:start]):
+        return False
+    return re.search(rf"(?<![\d/.:$]){2 * int(parts[1])}(?![\d/:%])", low) is not None
 
 
 def _is_split(said: str, asked: str) -> bool:

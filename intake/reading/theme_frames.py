@@ -57,7 +57,7 @@ _OUT_AND_IN = re.compile(
     rf"\b(?P<old>{_WORD}(?: {_WORD})?) (?:are|is) out\b[^.!?\n]{{0,10}}?\b(?P<t>{_WORD}(?: {_WORD})?) (?:are|is) in\b"
 )
 _NOW_BE = re.compile(
-    rf"\b(?:que sean|mejor(?: que sean)?|cambi(?:ar|arlas|emos) (?:a|por)|(?:switch|change|swap|move|go)(?: (?:it|them|the theme|over))? (?:to|with)|make (?:them|it|em|'em)|do(?=[^.!?,\n]{3,30}\b(?:instead|now|rather)\b))\s+(?:a |an |the |some |all |de )?(?P<t>(?!\d){_WORD}(?: {_WORD}){{0,2}}?)(?=\s*(?:$|[.!?;,\n]|instead\b|please\b|pls\b|theme\b|now\b|rather\b))"
+    rf"\b(?:que sean|mejor(?: que sean)?|cambi(?:ar|arlas|emos) (?:a|por)|(?:switch|change|swap|move)(?: (?:it|them|the theme|over))? (?:to|with)|go with|(?:let'?s|can (?:we|you)|could (?:we|you)|we'?ll|i'?ll|want to|rather) go to|make (?:them|it|em|'em)|do(?=[^.!?,\n]{3,30}\b(?:instead|now|rather)\b))\s+(?:a |an |the |some |all |de )?(?P<t>(?!\d){_WORD}(?: {_WORD}){{0,2}}?)(?=\s*(?:$|[.!?;,\n]|instead\b|please\b|pls\b|theme\b|now\b|rather\b))"
 )
 _ELSEWHERE = re.compile(
     r"\b(?:decor\w*|venue|(?<!cup)cake|cupcakes?|banner|balloons?|invit\w+|dress(?:es)?|napkins?|plates?|backdrop|bounce house|centerpieces?|tablecloths?|outfits?|costumes?|flowers? are|room|hall|barn)\b(?: \w+){0,3}? (?:is|are|has|have|will|'s|being|already|features?|coming|looks?)\b[^.!?;\n]*?(?=\bbut\b|\bso\b|\bfor the (?:cookies|biscuits|favou?rs)\b|[.!?;\n]|$)"

@@ -49,7 +49,7 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
             continue
         if any(word.start < e and word.end > s for s, e in chunker.taken):
             break
-        if word.low in ("and", "&", "n", "+", "y", "'n", "/", ",") and start is not None and index > 0:
+        if word.low in ("and", "&", "n", "+", "y", "'n", "/", ",", *(("or",) if theme else ())) and start is not None and index > 0:
             left = chunker.words[index - 1]
             thing = next((t for t in chunker.all_things if t.start <= left.start and t.end >= left.end), None)
             named = theme and word.low != "," and left.low.isalpha() and left.low not in chunker.stop
@@ -149,7 +149,7 @@ def teams(chunker: Chunker) -> Iterator[Mention]:
                 term.start,
                 term.end,
                 "the sport of a team",
-                "team",
+                "club",
             )
     for m in SPORT.finditer(chunker.low):
         yield Mention("theme", m["s"], chunker.turn.index, m.start("s"), m.end("s"), "the sport of a team", "team")

@@ -11,7 +11,7 @@ from intake.reading.language import LISTS, listed, plural, plural_es
 #: How fingers in a hurry spell it: "cookeis", "cokies", "cookys".
 _MISSPELT = [stem + end for stem in ("cook", "cok", "coock") for end in ("ie", "ei", "ey", "y", "eis", "eys", "ys", "is", "iez", "ees")]
 COOKIE_WORDS = frozenset(
-    [*_MISSPELT, "cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
+    [*_MISSPELT, "cooke", "cookes", "cookieses", "cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
 )
 SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
 ENDS = frozenset((*". ! ? : ( ) … .. ... ; — -".split(), '"'))
@@ -57,7 +57,7 @@ PLACE = re.compile(
 )
 #: A plural right behind a thing, before the list goes on: "lollipop signs".
 HEAD_NOUN = re.compile(
-    r" (?P<head>(?!cookies|biscuits|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
+    r" (?P<head>(?!cookies|biscuits|shapes|designs|cutouts|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
 )
 MADE_OF = re.compile(
     r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some|each|couple|few|\d+) of (?:the |a |an )?$"
