@@ -77,17 +77,18 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]
+    fed = keep("dietary", [*details.dietary(turn), *details.dietary_beyond(turn)])
+    fed = [(s, e) for s, e in fed if e - s < 24]
     letters = keep("lettering", [m for m in lettering.find(turn) if not _touches(m.start, m.end, claimed)])
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))
-    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters, [_tip(low, *e) for e in events])
+    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters + fed, [_tip(low, *e) for e in events])
     found.lists = found_things.lists
     themed = keep("theme", found_things.themes)
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
     tasted = keep("flavors", list(details.flavors(turn, terms, house_words.flavors(rules))))
     keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
-    keep("dietary", [*details.dietary(turn), *details.dietary_beyond(turn)])
     keep("packaging", list(details.packaging(turn)))
     keep("honoree", list(people.honorees(turn, terms)))
     keep("customer", list(people.customers(turn)))

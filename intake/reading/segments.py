@@ -224,7 +224,7 @@ def _anew(f: Found, found: Sequence[Found]) -> bool:
         return False
     counted = [q for q in f.quantities if q.role in ("cookies", "dozens") and q.exact]
     days = [d for d in f.dates if d.rule != "named day as a thing"]
-    things = _words_of(f, 0, len(f.turn.low))
+    things = {w for w in _words_of(f, 0, len(f.turn.low)) if w[0] != "#"}
     earlier: set[str] = set().union(*(_words_of(g, 0, len(g.turn.low)) for g in before))
     had = any(q.role in ("total", "cookies", "dozens", "lone") for g in before if not g.turn.mine for q in g.quantities)
     return bool(counted and days and had and things - earlier and (f.of("theme") or f.lists)) and not things & earlier
@@ -263,13 +263,24 @@ def _words_of(f: Found, start: int, end: int) -> set[str]:
     spans = [(i.start, i.end) for group in f.lists for i in group.items] + [
         (m.start, m.end) for kind in ("theme", "occasion", "honoree") for m in f.of(kind)
     ]
-    return {
+    return _days_of(f, start, end) | {
         _stem(word)
         for s, e in spans
         if start <= s < end
         for word in re.findall(r"[a-zñáéíóú]{4,}", low[s:e])
         if word not in _COMMON
     }
+
+
+def _days_of(f: Found, start: int, end: int) -> set[str]:
+    """The days of the month that are named in characters `start` to `end`, as words of an order."""
+    out = set()
+    for d in f.dates:
+        if start <= d.start < end and d.rule != "named day as a thing":
+            day = d.first.day if d.first and d.first == d.last else d.anchor[1] if d.anchor and d.anchor[0] == "ordinal" else None
+            if day:
+                out.add(f"#{day}")
+    return out
 
 
 def _stem(word: str) -> str:
@@ -285,7 +296,11 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
     for start, end in f.turn.shadow.clauses:
         marks = [m for m in _REFERENCE.finditer(text, start, end) if m["c"] or m["o"]]
         later = [max(low.rfind(" and ", start, m.start()), m.start() - 1) for m in marks[1:]]
-        cuts.extend(c for c in (start, *later) if c > cuts[-1])
+        days = [d.start for d in f.dates if start <= d.start < end]
+        if len(days) > 1:
+            # "11 on the 20th for his lot and 3 on the 10th for the others": each day with what stands around it.
+            later += [at for at in (low.rfind(" and ", days[0], day) for day in days[1:]) if at > 0]
+        cuts.extend(c for c in sorted({start, *later}) if c > cuts[-1])
     cuts.append(len(low))
     for start, end in itertools.pairwise(cuts):
         piece = low[start:end]
@@ -296,7 +311,7 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
             if index is not None and index < len(words):
                 named.add(index)
         if not named:
-            stems = {_stem(w) for w in re.findall(r"[a-zñáéíóú]{4,}", piece)}
+            stems = {_stem(w) for w in re.findall(r"[a-zñáéíóú]{4,}", piece)} | _days_of(f, start, end)
             scores = [len(stems & w) for w in words]
             if max(scores) and scores.count(max(scores)) == 1:
                 named = {scores.index(max(scores))}

@@ -36,7 +36,7 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
             if not ways or answer is None:
                 continue
             own = [m for m in answer.of("handover") if m.op == "set" and m.role == "chosen"]
-            if own or re.search(r"\b(?:full|booked)\b", f.turn.low):
+            if own or re.search(r"\b(?:full|booked)\b", f.turn.low) or (ways == ["pickup"] and _place_told(answer)):
                 continue
             undecided = value is None or value == ways[0] or doubt
             if len(ways) == 1 and undecided and _takes_up(f, answer, offer[0]):
