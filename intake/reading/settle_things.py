@@ -13,6 +13,7 @@ from intake.reading.language import listed
 from intake.reading.mention import Mention
 from intake.reading.settle_count import rebalanced
 from intake.reading.tally import Tally
+from intake.reading.thing_words import many
 from intake.reading.things import Item, ItemList
 
 _EXTRA = re.compile(
@@ -152,7 +153,7 @@ _TASTE = re.compile(
 
 def _tidy(value: str) -> str:
     """One line without a flavour in front: "gingerbread stars" are stars."""
-    return _TASTE.sub("", " ".join(value.strip(" .,-").split()))
+    return many(_TASTE.sub("", " ".join(value.strip(" .,-").split())))
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -287,6 +288,7 @@ def _designs(
             if item.share is not None
             and tally.total is not None
             and item.share < tally.total
+            and item.share != tally.first
             and item.quantity is not None
             and item.quantity.role != "part"
             else None

@@ -14,6 +14,7 @@ from intake.reading.thing_words import (
     SPORT,
     STOP_LEFT,
     UNITS,
+    things_too,
 )
 from intake.reading.things import Chunker
 
@@ -92,9 +93,13 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
         shade = re.match(r"[a-z-]+(?=\s)", said)
         if known:
             break
+        if color and len(said.split()) == 2 and chunker.low[color.start : color.end] in things_too() and not any(
+            t.start >= color.end and t.end == end for t in chunker.all_things
+        ):
+            break  # "grape cluster", "lemon branch"
         if color:
             start = color.end + len(chunker.low[color.end : end]) - len(chunker.low[color.end : end].lstrip(" ,&/-"))
-        elif shade and shade[0] in chunker.shades | SIZES:
+        elif shade and shade[0] in chunker.shades - things_too() | SIZES:
             start += len(shade[0]) + 1
         else:
             break

@@ -71,6 +71,20 @@ def stop_words() -> frozenset[str]:
 
 
 @lru_cache(maxsize=1)
+def things_too() -> frozenset[str]:
+    """Words for colours and shades that name something as well: "grape", "lemon", "baby"."""
+    return listed("motifs_en.txt", "flavors_en.txt", "relations_en.txt")
+
+
+def many(phrase: str) -> str:
+    """A single thing as a slip names it, where one and many are spelt apart: "leaf" is "leaves"."""
+    head = phrase.split()[-1] if phrase else ""
+    if re.search(r"(?:[aeo]af|[ao]lf|elf|arf|nife|oof|ooth|oose|ouse|[^s]is|ctus|[^o]pie|\btie|foot)$", head) and head not in ("chris", "paris", "glass", "tennis", "house", "lighthouse", "blouse", "swiss", "golf", "chef", "reef", "goof", "proof", "roof"):
+        return plural(phrase)
+    return phrase
+
+
+@lru_cache(maxsize=1)
 def motif_words() -> tuple[str, ...]:
     """Single words of known things, and their plurals: what a misspelt word may mean."""
     entries = listed("motifs_en.txt", "themes_en.txt")
