@@ -40,6 +40,7 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
         rf"|\bsend(?:ing)? (?:(?:my|our|the|a|an|one of) )?(?:[\w'-]+ ){{1,3}}(?:round|over|around|by|down|up|along|out)(?: (?:to|for) (?:you|them|it|yours|'?em)\b)?(?=\s*(?:on\b|at\b|for\b|to\b|that\b|the\b|sat|sun|mon|tue|wed|thu|fri|[.,!?;\n]|$))(?! to (?:my|her|his|our|the))"
         rf"|\b(?:ready|waiting) (?:for (?:you|us|me)|at my|in my)\b"
         rf"|\b(?:cruzo|voy|paso|vengo|camino|llego|bajo|subo|mando|va|pasa|pasan|van)\b[^.!?\n]{{0,24}} por (?:ellas|ellos|las galletas|mis galletas)|\bpas(?:o|amos) yo\b|\byo mism[ao] (?:paso|voy)|\busted(?:es)? (?:pasan?|recogen?)\b"
+        rf"|\b(?:i|we|he|she|(?:my|our) [\w'-]+){_MAY} (?!drop){_MOVE} (?:by|thru|over|past|round|around|through)\b(?= (?:the|on|at|around|about|this|that|next|after|before|by|mon|tue|wed|thu|fri|sat|sun|\d)|\s*[.,!\n]|\s*$)(?! the (?:store|mall|road|cake|party|venue|dress|numbers?|list))"
         r"|\bp/u\b|\bsend (?:[\w']+ ){{1,3}}(?:for|to (?:get|fetch|collect|grab)) (?:them|it|em)\b".replace("{{", "{").replace("}}", "}")
         + r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecoj[oa]n?\b|\brecog(?:er\w*|emos|e|en)\b|\bpas(?:o|amos|ar|a) (?:yo )?(?:por|a recoger)|\bpas(?:o|amos) (?:el|la|ese|esa|mañana|un d[ií]a|a las)\b|\bpasa (?:el|un d[ií]a|a las)\b|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come|fetch|collect)\b|\bvoy (?:por|a recoger)\b|\bvengo (?:por|a recoger)|\bbuscar(?:las|los)\b"
     ),

@@ -202,7 +202,9 @@ def ages(turn: Turn) -> Iterator[Mention]:
                 continue
             if cues.is_past(turn.low, sentence_start, m.start(), m.end()):
                 continue
-            yield Mention("age", int(value), turn.index, m.start(), m.end(), "an age")
+            # A frame that reaches far claims its number alone: "bday party may 9th, hes 11".
+            group = next(k for k in ("n", "n2", "n3", "n4", "w", "q") if g.get(k)) if m.end() - m.start() > 20 else 0
+            yield Mention("age", int(value), turn.index, m.start(group), m.end(group), "an age")
 
 
 def _ordinal_value(word: str) -> int | None:

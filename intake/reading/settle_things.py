@@ -99,7 +99,7 @@ def _heading(lists: list[tuple[Found, ItemList]]) -> Cell[str]:
         if (
             f is g
             and len(one.items) == 1
-            and one.cue == "alone"
+            and one.cue in ("alone", "asked")
             and len(many.items) > 1
             and not one.items[0].share
             and many.start - one.end < 30

@@ -185,7 +185,8 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
     for m in _NOW.finditer(low):
         if any(m.start("t") <= t.start and t.end <= m.end("t") for t in chunker.all_things):
-            yield Mention("theme", m["t"].strip(), turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
+            said = re.sub(r"^(?:(?:all|just|only|more|about|the) )+", "", m["t"].strip())
+            yield Mention("theme", said, turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
     for m in _UNDECIDED.finditer(low):
         yield Mention(
             "theme",
@@ -216,6 +217,10 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
         ):
             continue
         said = re.sub(r"\s+en\b.*$", "", said)
+        if re.match(r"\s*(?:,|y)\s+(?:[a-zñáéíóú]+ )?[a-zñáéíóú]+", low[m.start("t") + len(said) :]) and any(
+            t.plural and 0 < t.start - m.start("t") - len(said) < 14 for t in chunker.things
+        ) and any(t.start == m.start("t") for t in chunker.things):
+            continue  # "galletas de jeringas, curitas y corazones": the row is read as one
         tail = next((c for c in chunker.colors if c.end == m.start("t") + len(said) and c.start > m.start("t")), None)
         said = chunker.low[m.start("t") : tail.start].strip() if tail else said  # "corazones rojos"
         yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")

@@ -149,6 +149,7 @@ def _each_before(chunker: Chunker, start: int) -> Quantity | None:
     return None
 
 
+_YES_LEAD = re.compile(r"^\W*(?:(?:yes|yeah|yep|yup|yea|ok|okay|so|nah|no|nope|oh|ooh|well|um+|uh|hmm+|maybe|sure|please|how about|just|s[ií]|pues|ah)\b\W*)+")
 _DOES = re.compile(
     r"\s+(?:is|are|was|were|has|have|had|will|can|could|said|says|wants?|needs?|does|did|do|gets?|got|called|asked|told|closes?|opens?|starts?|lets?|won|lost|meets?)\b(?! (?:fine|good|ok|okay|perfect|great|what|the theme|my|her|his|on them|our|please|cute|best))"
 )
@@ -166,7 +167,7 @@ def _cue(chunker: Chunker, lead: str, after: str, group: list[Item]) -> str:
     if (
         "theme" in chunker.turn.asked
         and group[0].start == next((i.start for i in group), -1)
-        and not lead.strip(" ,\n")
+        and not _YES_LEAD.sub("", lead).strip(" ,.!\n")
     ):
         return "asked"
     if re.match(

@@ -29,7 +29,7 @@ STOP_LEFT = frozenset(
         "box boxes gift each every all many few couple half dozen doz dz necesito quiero quisiera ocupo pedir hacer "
         "hacen hace tengo busco gustaría gustaria hay sale cuesta de del con para el la los las un una unos unas mi "
         "su tema does did ur ya using doing thinking looking hoping wondering love loved something little cute favor "
-        "altogether total overall tops howdy mornin mornin' evenin greetings aloha haces vendes preparas hornea horneas horno bake bakes sell sells offer offers quarter quarters third thirds rest remaining favors birthday bday baby shower wedding cookies biscuits "
+        "going full totally altogether total overall tops howdy mornin mornin' evenin greetings aloha haces vendes preparas hornea horneas horno bake bakes sell sells offer offers quarter quarters third thirds rest remaining favors birthday bday baby shower wedding cookies biscuits "
     ).split()
 )
 
