@@ -17,6 +17,7 @@ from intake.desk_letters import PostDesk
 from intake.desk_orders import OrdersDesk
 from intake.desk_reread import OPEN
 from intake.desk_waiting import answers_told, told
+from intake.desk_wording import WordingDesk
 from intake.home import Home
 from intake.model import Clash, Message, Order, Reply, State
 
@@ -28,6 +29,8 @@ class AnswersDesk(OrdersDesk):
         super().__init__(home, now=now)
         #: Answers by mail: the outbox, the account.
         self.letters = PostDesk(self._book, self.house, self.now, self._note)
+        #: The words of answers, as the baker has set them.
+        self.wording = WordingDesk(self.home.templates, lambda: self.house)
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
         """An answer to the customer, of a kind of replies.wording.KINDS, else of that which fits best."""
@@ -57,6 +60,13 @@ class AnswersDesk(OrdersDesk):
 
         sent_from = next((m.address for m in reversed(thread.messages) if m.address and not m.mine), "")
         return replace(reply, to=sent_from or reply.to, subject=answering(thread.subject, reply.subject))
+
+    def language(self, order_id: int) -> str:
+        """The language of answers to an order: that of its conversation where there is wording in it."""
+        from intake.replies.words import LANGUAGES
+
+        read = self._shelf.reading(self._shelf.number(self._shelf.order(order_id).thread_id)).language
+        return read if read in LANGUAGES else self.house.house.language
 
     def answers(self, order_id: int) -> tuple[str, ...]:
         """The kinds of reply that have something to say to an order."""

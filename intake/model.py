@@ -438,7 +438,7 @@ Verdict = Fits | Clash | NotProven
 @dataclass(frozen=True, slots=True)
 class Reply:
     """A message ready to be sent. `missing` names the fields the wording needed and the order lacks, `why` is the
-    reason for which it is proposed."""
+    reason for which it is proposed. `notice` says whose words it is in, where they are not those that the baker set."""
 
     kind: str
     to: str
@@ -446,6 +446,7 @@ class Reply:
     text: str
     missing: tuple[str, ...] = ()
     why: str = ""
+    notice: str = ""
 
 
 class Fate(StrEnum):
