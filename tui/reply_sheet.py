@@ -24,8 +24,8 @@ KEPT_AFTER = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """How the sheet was left: the reply as it stood; `how` is `mail`, `copy` or `file`, empty for none of them, or a
-    kind to write."""
+    """How the sheet was left: the reply as it stood; `how` is `mail`, `copy` or `file`, `wording` where such answers
+    are to be worded otherwise, empty for none of them, or a kind to write."""
 
     reply: Reply
     how: str
@@ -38,6 +38,7 @@ class ReplySheet(ModalScreen[Answered]):
         ("f7", "give('copy')", "Copy"),
         ("f8", "give('file')", "Write to a file"),
         ("f6", "other_kind", "Another answer"),
+        ("f4", "give('wording')", "Wording"),
     ]
 
     def __init__(self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str, by_mail: bool) -> None:
@@ -60,6 +61,7 @@ class ReplySheet(ModalScreen[Answered]):
                     plain(reply.subject, "italic"),
                     plain(f"Why this one: {reply.why}." if reply.why else "", "dim"),
                     plain(f"It lacks: {lacks}. Look for the gaps." if lacks else "", "bold"),
+                    plain(f"▲ {reply.notice} F4 mends them." if reply.notice else "", "bold $text-warning"),
                     by="\n",
                 )
             )
@@ -73,8 +75,9 @@ class ReplySheet(ModalScreen[Answered]):
                 if self._by_mail:
                     yield Button(joined(plain("F5", "bold"), plain("Mail"), by=" "), id="mail", compact=True)
                 yield Button(joined(plain("F7", "bold"), plain("Copy"), by=" "), id="copy", compact=True)
-                yield Button(joined(plain("F8", "bold"), plain("To a file"), by=" "), id="file", compact=True)
-                yield Button(joined(plain("F6", "bold"), plain("Another answer"), by=" "), id="other", compact=True)
+                yield Button(joined(plain("F8", "bold"), plain("File"), by=" "), id="file", compact=True)
+                yield Button(joined(plain("F6", "bold"), plain("Another"), by=" "), id="other", compact=True)
+                yield Button(joined(plain("F4", "bold"), plain("Words"), by=" "), id="wording", compact=True)
                 yield Button(joined(plain("Esc", "bold"), plain("Back"), by=" "), id="back", compact=True)
 
     def on_mount(self) -> None:
@@ -109,7 +112,7 @@ class ReplySheet(ModalScreen[Answered]):
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
         match event.button.id:
-            case "mail" | "copy" | "file" as how:
+            case "mail" | "copy" | "file" | "wording" as how:
                 self.action_give(how)
             case "other":
                 self.action_other_kind()
