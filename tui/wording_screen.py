@@ -212,7 +212,10 @@ class WordingScreen(ModalScreen[None]):
         if self._file in self.changed:
             self.ordertin.unsent.keep(f"wording {self._file}", self._typed[self._file], self.at_hand.words)
         self._line = fault.line if fault else 0
-        told = f"▲ {fault.told[:1].upper()}{fault.told[1:]}{'. F3 goes there.' if fault.line else ''}" if fault else "● No mistake in it."
+        told = "● No mistake in it."
+        if fault:
+            there = ". F3 goes there." if fault.line else ""
+            told = f"▲ {fault.told[:1].upper()}{fault.told[1:]}{there}"
         self.query_one("#wording-fault", Static).update(plain(told, "bold $text-warning" if fault else ""))
         whose = "An invented order" if self._sample else self._whose
         as_if = f"{whose}, meanwhile in {self._stand_in()}:" if fault else f"{whose} would be answered:"

@@ -1,4 +1,4 @@
-"""The words of answers: changed with the answer in sight, with the mistakes told, kept, put back; by keys or by mouse."""
+"""The words of answers: changed with the answer in sight, mistakes told, kept, put back; by keys or by mouse."""
 
 from __future__ import annotations
 
