@@ -19,7 +19,9 @@ from intake.desk_reread import OPEN
 from intake.desk_waiting import answers_told, told
 from intake.desk_wording import WordingDesk
 from intake.home import Home
-from intake.model import Clash, Message, Order, Reply, State
+from intake.model import Clash, Message, Order, OrdertinError, Reply, State
+
+LONGEST_TRACKING = 60
 
 
 class AnswersDesk(OrdersDesk):
@@ -67,6 +69,20 @@ class AnswersDesk(OrdersDesk):
 
         read = self._shelf.reading(self._shelf.number(self._shelf.order(order_id).thread_id)).language
         return read if read in LANGUAGES else self.house.house.language
+
+    def track(self, order_id: int, number: str) -> Order:
+        """Keeps what the carrier calls the order's parcel; an empty text takes it away.
+
+        Raises OrdertinError where it is longer than such a number can be.
+        """
+        number = " ".join(clean(number).split())
+        if len(number) > LONGEST_TRACKING:
+            raise OrdertinError(
+                f"a tracking number has at most {LONGEST_TRACKING} letters and figures",
+                where=named(self._shelf.order(order_id)),
+                todo="Type the number alone",
+            )
+        return self._edit(order_id, "tracking number", lambda order: replace(order, tracking=number), but=())
 
     def answers(self, order_id: int) -> tuple[str, ...]:
         """The kinds of reply that have something to say to an order."""

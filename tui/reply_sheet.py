@@ -25,7 +25,8 @@ KEPT_AFTER = 0.5
 @dataclass(frozen=True, slots=True)
 class Answered:
     """How the sheet was left: the reply as it stood; `how` is `mail`, `copy` or `file`, `wording` where such answers
-    are to be worded otherwise, empty for none of them, or a kind to write."""
+    are to be worded otherwise, `tracking` where the parcel has another number, empty for none of them, or a kind to
+    write."""
 
     reply: Reply
     how: str
@@ -39,16 +40,20 @@ class ReplySheet(ModalScreen[Answered]):
         ("f8", "give('file')", "Write to a file"),
         ("f6", "other_kind", "Another answer"),
         ("f4", "give('wording')", "Wording"),
+        ("f3", "tracking", "Tracking number"),
     ]
 
-    def __init__(self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str, by_mail: bool) -> None:
-        """`kinds` are the answers that have something to say, `by_mail` whether it can be sent from here. What is
-        changed is kept in `unsent` until it is sent; it comes back while the answer would be written in the same
-        words, which `about` holds."""
+    def __init__(
+        self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str, by_mail: bool, tracking: str = ""
+    ) -> None:
+        """`kinds` are the answers that have something to say, `by_mail` whether it can be sent from here, `tracking`
+        the parcel's number. What is changed is kept in `unsent` until it is sent; it comes back while the answer would
+        be written in the same words, which `about` holds."""
         super().__init__()
         self._reply, self._kinds = reply, tuple(kinds)
         self._unsent, self._about = unsent, about
         self._by_mail = by_mail
+        self._tracking = tracking
 
     def compose(self) -> ComposeResult:
         reply = self._reply
@@ -65,6 +70,16 @@ class ReplySheet(ModalScreen[Answered]):
                     by="\n",
                 )
             )
+            if reply.kind == "sent":
+                yield Button(
+                    joined(
+                        plain("F3", "bold"),
+                        plain(f"Tracking number: {self._tracking or 'none'}; another"),
+                        by=" ",
+                    ),
+                    id="tracking",
+                    compact=True,
+                )
             text = self._unsent.text("reply", self._about)[0] or reply.text
             yield ReplyText(text, id="reply-text", soft_wrap=True, compact=True, tab_behavior="focus")
             hint = "Change what you like. It goes nowhere until you paste or send it yourself."
@@ -105,6 +120,10 @@ class ReplySheet(ModalScreen[Answered]):
         if self._by_mail:
             self.action_give("mail")
 
+    def action_tracking(self) -> None:
+        if self._reply.kind == "sent":
+            self.action_give("tracking")
+
     def action_other_kind(self) -> None:
         place = self._kinds.index(self._reply.kind) if self._reply.kind in self._kinds else -1
         self.action_give(self._kinds[(place + 1) % len(self._kinds)])
@@ -112,7 +131,7 @@ class ReplySheet(ModalScreen[Answered]):
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
         match event.button.id:
-            case "mail" | "copy" | "file" | "wording" as how:
+            case "mail" | "copy" | "file" | "wording" | "tracking" as how:
                 self.action_give(how)
             case "other":
                 self.action_other_kind()

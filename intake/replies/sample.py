@@ -49,4 +49,5 @@ def full(kind: str = "") -> tuple[Order, Verdict | None]:
         "confirm": State.BOOKED, "change": State.BOOKED, "deposit": State.BOOKED, "ready": State.BOOKED,
         "sent": State.BOOKED, "thanks": State.HANDED_OVER, "cancelled": State.DROPPED,
     }.get(kind, State.QUOTED)  # fmt: skip
-    return Order(1, "full", 0, state, draft, quote=price, paid=paid), Clash((1,), 1, "", first)
+    parcel = "0000 1111 2222"
+    return Order(1, "full", 0, state, draft, quote=price, paid=paid, tracking=parcel), Clash((1,), 1, "", first)

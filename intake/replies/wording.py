@@ -328,6 +328,4 @@ def _missing(name: str, order: Order) -> tuple[str, ...]:
             lacks.append("address")
     if name in ("quote", "confirm", "remind", "change") and order.quote is None:
         lacks.append("quote")
-    if name == "sent":
-        lacks.append("tracking")  # only the baker has it
     return tuple(lacks)
