@@ -18,7 +18,7 @@ from tui.actions import COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
-from tui.counter_post import PostScreen
+from tui.counter_tracking import TrackingRoad
 from tui.look import Look, look
 from tui.notice import Notice
 from tui.plain import plain
@@ -41,7 +41,7 @@ NO_ORDER = "No slip: no order was read from this conversation. Read it, answer i
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
-class Counter(PostScreen):
+class Counter(TrackingRoad):
     place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 
