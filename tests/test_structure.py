@@ -54,7 +54,10 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.talk", "intake.desk_reread", "intake.desk_change", "intake.bench_text"),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search", "intake.desk_customers"),
     ("intake.desk_taking", "intake.desk_checks", "intake.slip_customers"),
-    ("intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till", "intake.desk_wording"),
+    (
+        "intake.desk_keep", "intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till",
+        "intake.desk_wording",
+    ),
     ("intake.desk_core",),
     ("intake.desk_orders", "intake.desk_people", "intake.desk_slip"),
     ("intake.desk_answers",),
@@ -63,8 +66,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("tui",),
     ("intake.cli_add",),
     (
-        "intake.cli_book", "intake.cli_inbox", "intake.cli_kitchen", "intake.cli_letters", "intake.cli_papers",
-        "intake.cli_read", "intake.cli_till",
+        "intake.cli_book", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen", "intake.cli_letters",
+        "intake.cli_papers", "intake.cli_read", "intake.cli_till",
     ),
     ("intake.cli",),
 )  # fmt: skip
