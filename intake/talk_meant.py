@@ -117,7 +117,8 @@ def _ask(known: Known, said: Slots, tokens: list[str], hand: Hand) -> Ask:
         return replace(ask, days=(hand.at.date(), hand.at.date()))
     if known.what in ("field", "why"):
         fields = meant_fields(tokens, fields_in(tokens, hand.order, values=known.what == "why"))
-        return replace(ask, field=_field(known.what, said, tokens, fields), days=None)
+        days = said.span if known.what == "why" else None
+        return replace(ask, field=_field(known.what, said, tokens, fields), days=days)
     return ask
 
 

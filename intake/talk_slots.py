@@ -20,6 +20,9 @@ _HOURS = re.compile(
     r"\b(?:from )?(?P<a>\d{1,2})(?::(?P<am>\d\d))?\s?(?P<ah>am|pm)?\s?(?:-|to|till|until)"
     r"\s?(?P<b>\d{1,2})(?::(?P<bm>\d\d))?\s?(?P<bh>am|pm)?(?![\d/])(?=\s|$|[,.!?])"
 )
+_NUMBER = re.compile(
+    r"\b(?:order|slip)(?: number| no\.?)? #?(?P<n>\d{1,6})\b(?! (?:more|cookies|dozen))|#(?P<m>\d{1,6})\b"
+)
 _NOT_NAMES = frozenset("will may mark bill price book rose art grace june april august summer ivy due order".split())
 
 
@@ -57,9 +60,13 @@ def slots(words: str, hand: Hand, *, payment: bool = False) -> Slots:
     if payment and not money:
         money = [m for m in _BARE.finditer(low) if _free(spans, m.start(), m.end())]
     spans += [(m.start(), m.end(), "money") for m in money]
+    numbered = [m for m in _NUMBER.finditer(low) if _free(spans, m.start(), m.end())][:1]
+    spans += [(m.start(), m.end(), "who") for m in numbered]
     counts = _counts(low, [(start, end) for start, end, _ in spans])
     spans += [(start, end, "count") for start, end, *_ in counts]
     people, places = _people(low, hand.people, spans)
+    if numbered:
+        people, places = (f"#{numbered[0]['n'] or numbered[0]['m']}",), []
     spans += [(start, end, "who") for start, end in places]
     text = low
     for start, end, kind in sorted(spans, reverse=True):
