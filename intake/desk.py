@@ -51,6 +51,11 @@ class Desk(AnswersDesk, SlipDesk, PeopleDesk):
         self.till = TillDesk(self._book, self._shelf, self.house, self.now, self.kitchen.follow)
         self.papers = Papers(self._book, self.house, self.now, self.rack, self.kitchen.bench)
 
+    def again(self) -> Desk:
+        """Another desk on the same book, with the house rules as they are now. Raises OrdertinError where they don't
+        hold."""
+        return Desk(self.home, now=self._now)
+
     def take(
         self,
         paths: Sequence[Path],

@@ -92,6 +92,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("batch", "Batches", (), "what to mix, cut, bake and pack in a week", (RACK, BENCH)),
     Action("shopping", "Shopping list", (), "what to buy for a week, less the pantry", (RACK, BENCH)),
     Action("calendar_file", "Calendar file", (), "hand-overs and bench sessions, for your calendar", (RACK, BENCH)),
+    Action("welcome", "Welcome", (), "the three questions of the first day: names, prices, hours", (COUNTER,)),
     Action("light", "Light or dark", (), "change between light and dark", (ANYWHERE,)),
     Action("quit", "Quit", ("ctrl+q",), "close; everything is already kept in the book", (ANYWHERE,), "top"),
 )
