@@ -21,7 +21,7 @@ from textual.worker import Worker, WorkerState
 from intake.home import Home
 from intake.model import OrdertinError, Thread
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, bindings
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, RULES, TILL, bindings
 from tui.counter import Counter
 from tui.counter_post import unknown
 from tui.desk_screen import DeskScreen
@@ -173,6 +173,10 @@ class OrdertinApp(App[int]):
             from tui.till import TillScreen
 
             to = TillScreen()
+        elif screen == RULES:
+            from tui.rules import Rules
+
+            to = Rules()
         if self.screen is self.counter:
             self.push_screen(to)
         elif type(self.screen) is not type(to):

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
+from tui.actions import RULES
 from tui.lane import Job
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ class RulesWatch:
             screen = app.desk_screen()
             if screen is not None:
                 screen.reload()
-                if said:
+                if said and (said != CHANGED or screen.place != RULES):
                     screen.tell(said)
 
         def failed(error: BaseException) -> None:
