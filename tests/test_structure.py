@@ -44,6 +44,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.house_kitchen", "intake.house_mail", "intake.house_rates", "intake.house_recipes"),
     ("intake.house",),
     ("intake.house_edit",),
+    ("intake.house_form",),
     ("intake.record",),
     (
         "intake.inbox", "intake.reading", "intake.kitchen",
