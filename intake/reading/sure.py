@@ -15,7 +15,7 @@ from typing import Any
 from intake.model import Cell, Draft
 from intake.reading import cues
 from intake.reading.found import Found
-from intake.reading.thing_words import known_words
+from intake.reading.thing_words import COOKIE_WORDS, known_words, stop_words
 
 About = Callable[[int, int], bool]
 
@@ -78,6 +78,10 @@ def _count(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
 
 def _theme(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
     theme = str(draft.theme.value)
+    if re.search(r"\d", theme) or len(re.split(r",| and | y ", theme)[0].split()) > 4:
+        yield "more words than a theme has: check it"
+    if any(_left_beside(draft, f) for f in own):
+        yield "a word beside it is left over: check the theme"
     if draft.theme.rule == "shapes joined" and not _all_known(theme):
         yield "a word that I don't know: check it"
     held = {_stem(w) for w in re.findall(r"[^\W\d_]+", theme.lower())}
@@ -96,6 +100,25 @@ def _theme(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
                     continue
                 if not {_stem(w) for w in item.what.lower().split()} & held:
                     yield f"“{item.what}” is named as well: check the theme"
+
+
+def _left_beside(draft: Draft, f: Found) -> bool:
+    """Whether a word that nothing explains stands right beside what the theme was read from."""
+    low, text = f.turn.low, f.turn
+    for where in draft.theme.evidence:
+        if where.message != text.message or not where.end > where.start or where.start not in text.places:
+            continue
+        start = text.places.index(where.start)
+        end = start + where.end - where.start
+        before, after = re.search(r"([a-zà-ÿ]{4,}) $", low[:start]), re.match(r" ([a-zà-ÿ]{4,})\b", low[end:])
+        for m, at in ((before, start - 1), (after, end + 1)):
+            word = m[1] if m else ""
+            if not word or word in stop_words() or word in COOKIE_WORDS or word in known_words():
+                continue
+            spans = [(x.start, x.end) for kind in f.mentions.values() for x in kind] + [(d.start, d.end) for d in (*f.dates, *f.times, *f.quantities)]
+            if not any(s <= at < e for s, e in spans):
+                return True
+    return False
 
 
 def _due(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
@@ -120,6 +143,11 @@ def _due(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
 
 
 def _lettering(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
+    ops = {m.op for f in own for m in f.of("lettering") if about(f.turn.index, m.start)}
+    if "later" in ops:
+        yield "more names were promised: check the list"
+    if any(len(text) > 24 or text.startswith("A ") or text.islower() for text in draft.lettering.value or ()) and draft.lettering.rule != "quoted text":
+        yield "where the text begins and ends: check it"
     if draft.lettering.rule == "the name of who is celebrated" and not (draft.honoree.sure and draft.honoree.value):
         yield "whose name it is was not said beside it"
 
