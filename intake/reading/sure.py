@@ -10,11 +10,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import fields, replace
+from datetime import date
 from typing import Any
 
 from intake.model import Cell, Draft
 from intake.reading import cues
 from intake.reading.found import Found
+from intake.reading.intent import says_paid
 from intake.reading.thing_words import COOKIE_WORDS, known_words, stop_words
 
 About = Callable[[int, int], bool]
@@ -60,9 +62,18 @@ def _used(draft: Draft, f: Found, start: int, end: int, *names: str) -> bool:
 
 
 def _count(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
+    total = draft.count.value or 0
+    told = {e.message for e in draft.count.evidence}
+    since = max((f.turn.index for f in own if f.turn.message in told), default=0)
     for f in own:
         low = f.turn.low
+        if says_paid(low) or (f.turn.index < since and draft.count.rule != "a count by the dozen"):
+            continue  # a sum of money; a number that a later one has replaced
         for q in f.quantities:
+            if q.low > 1000 or (q.low < total and any(q.low * parts == total for parts in (2, 3, 4))):
+                continue
+            if any(m.start <= q.start < m.end for m in f.of("address")):
+                continue
             if not about(f.turn.index, q.start) or _used(draft, f, q.start, q.end, "count", "designs", "due", "lettering", "age", "budget"):
                 continue
             if any(i.quantity is q for g in f.lists for i in g.items):
@@ -133,13 +144,27 @@ def _due(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
     phrases = sum(
         1 for f in own for d in f.dates if d.rule != "named day as a thing" and about(f.turn.index, d.start)
     )
-    if phrases > 2 and len(own) < 3:
+    fits = _fits(draft, {d for d in days if d[0] == d[1]})
+    if phrases > 2 and len(own) < 3 and not fits:
         yield "several days are named: check which is meant"
-    if draft.due.rule == "weekday" and (phrases > 1 or len(days) > 1):
+    if draft.due.rule == "weekday" and (phrases > 1 or len(days) > 1) and not fits:
         yield "a bare weekday among other days: check which week"
     clocks = {t.value for f in own for t in f.times if not t.bare and about(f.turn.index, t.start)}
     if len(clocks) > 1 and len(own) < 3:
         yield "several hours are named: check which is meant"
+
+
+#: A hand-over this many days before the party is what people ask for.
+_EVE = 4
+
+
+def _fits(draft: Draft, days: set[tuple[date, date]]) -> bool:
+    """Whether the days bear each other out: the hand-over on the day that the baker named too, or just before the one party."""
+    due = draft.due.value
+    if due is None or due.first != due.last or draft.due_is.value == "event":
+        return False
+    others = {a for a, _ in days} - {due.first}
+    return bool(others) and all(0 < (day - due.first).days <= _EVE for day in others)
 
 
 def _lettering(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
