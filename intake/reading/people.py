@@ -14,14 +14,15 @@ _SELF = (
         r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"
     ),
     re.compile(
-        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning|[Ee]vening|[Aa]fternoon)(?: there| again| hon| hun| dear| darling?| love| sweetie| sugar| girl| friend| neighbou?r)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
+        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Hh]e+y+|[Ss]up|[Aa]yo|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning|[Ee]vening|[Aa]fternoon)(?: there| again| hon| hun| dear| darling?| love| sweetie| sugar| girl| friend| neighbou?r)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
     ),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+ [A-Z][\w'’-]+) (?:btw|by the way)\b"),
+    re.compile(r"(?:^|[.!?,\n]\s*)(?:(?:hey+|hi+|hello|yo|sup|hiya|heya|ayo|morning|evening)(?: there)?,?\s+)?(?P<name>[a-z][\w'’-]+(?: [a-z][\w'’-]+)?) here\b", re.IGNORECASE),
 )
 _STOP = frozenset(
     (
-        "from at for the a an and with who your you my i im i'm we lol here talking calling writing again so not just "
+        "somebody someone everybody anybody everyone nobody new still over right down up out back round around live from at for the a an and with who your you my i im i'm we lol here talking calling writing again so not just "
         "in on to of is was it its she he her his by or me us our maid mom dad mum about kind like how what when "
         "where if sorry thanks thank please been going getting looking hoping having party birthday wedding either "
         "super really very still also actually late too ok okay fine great perfect sad cold hot that this there sat "
@@ -124,7 +125,7 @@ _PARTY_FOR = re.compile(
     r"|\b(?:having|have) (?:the )?baby (?P<c>[A-Z][\w’-]+)|\b[Nn]ame is (?P<d>[A-Z][\w’-]+)\b|\b(?:hen do|party|shower) for our (?P<e>[A-Z][\w’-]+)"
 )
 _FETCHES = re.compile(
-    r"^\S+\s+(?:says?|said|recommend\w*|swears?|told|gave|gives|will write|asked|passed|sent me|mentioned|raves?|loved|had some|works with)\b|\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
+    r"^\S+\s+(?:calling|coming|collecting|picking|stopping|swinging|dropping|fetching|grabbing|popping|says?|said|recommend\w*|swears?|told|gave|gives|will write|asked|passed|sent me|mentioned|raves?|loved|had some|works with)\b|\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
 )
 _TITLE = r"(?:Mr|Mrs|Ms|Miss|Dr|Coach|Brother|Father|Chief|Capt|Captain|Pastor|Rev|Reverend|Sgt|Principal|Officer|Nurse|Deacon|Professor|Prof|coach|chief|pastor|mr|mrs|ms|dr)"
 _TITLED = re.compile(

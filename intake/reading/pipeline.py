@@ -114,6 +114,8 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
         "baby shower",
     ):
         honoree = _named_in_lettering(letters)
+    colors = settle_words.gathered("colors", found, about)
+    flavors = settle_words.gathered("flavors", found, about)
     draft = Draft(
         customer=customer,
         count=count,
@@ -123,8 +125,8 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
         honoree=honoree,
         age=settle_rest.age(found, about),
         lettering=letters,
-        colors=settle_words.gathered("colors", found, about),
-        flavors=settle_words.gathered("flavors", found, about),
+        colors=settle_words.without(colors, flavors),
+        flavors=flavors,
         dietary=settle_words.dietary(found, about),
         due=due,
         due_is=due_is,

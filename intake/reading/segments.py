@@ -16,7 +16,7 @@ _MARK = re.compile(
     r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:(?:\s+(?:order|one|set|batch|lot))?\s+is\b|(?:\s+(?:order|one|set|batch|lot))?\s*[,:-])|(?:(?<=^)|(?<=[.!?:\n]\s)|(?<=\n))(?P<e>one|two|three|uno|dos)\s?[:)]\s|\b(?:number|order) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
 )
 _ALSO = re.compile(
-    r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
+    r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more (?:order|set|batch|lot)|another (?:set|batch|lot)|(?:a |the )?(?:second|separate) (?:set|batch|lot)|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
     r"|i also (?:need|want|would|have)|we also (?:need|want)|tambi[eé]n (?:quiero|necesito|ocupo|quisiera)|plus (?:a separate|another)|and (?:then )?(?:separately|for (?:a )?different))\b"
 )
 _ORDER_WORDS = {
@@ -246,7 +246,7 @@ def _second(f: Found, found: Sequence[Found]) -> int | None:
             for q in g.quantities
             if (g.turn.index, q.start) < (f.turn.index, m.start())
         )
-        explicit = re.search(r"order", m[0]) is not None
+        explicit = re.search(r"order|set|batch|lot", m[0]) is not None
         if after_count and earlier_count and (own_day or own_event or explicit):
             return m.start()
     return None

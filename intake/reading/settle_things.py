@@ -13,7 +13,7 @@ from intake.reading.language import listed
 from intake.reading.mention import Mention
 from intake.reading.settle_count import rebalanced
 from intake.reading.tally import Tally
-from intake.reading.thing_words import many
+from intake.reading.thing_words import many as as_many
 from intake.reading.things import Item, ItemList
 
 _EXTRA = re.compile(
@@ -153,7 +153,7 @@ _TASTE = re.compile(
 
 def _tidy(value: str) -> str:
     """One line without a flavour in front: "gingerbread stars" are stars."""
-    return many(_TASTE.sub("", " ".join(value.strip(" .,-").split())))
+    return as_many(_TASTE.sub("", " ".join(value.strip(" .,-").split())))
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -268,6 +268,10 @@ def _designs(
             told = [q for q in f.quantities if q.role == "each" and q.exact]
             if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
                 shares = dict.fromkeys(shares, told[0].low)
+        shares = _summed_up(found, items, shares)
+        for f in found:
+            if not f.turn.mine:
+                items, shares = _swapped(f, items, shares)
         offered = _even_split(found, tally, shares) or _answered_even(found)
         shares = _parted(tally.total, items, shares)
         shares = rebalanced(tally, shares, halves or offered)
@@ -302,6 +306,35 @@ def _designs(
     return (([], (), False), Cell()), either
 
 
+_SWAP = re.compile(
+    r"\b(?:swap|switch|change|trade|replace|turn|exchange|cambiar)(?: out)? (?:the |those |all the |los |las )?(?P<old>[a-zà-ÿ]+(?: [a-zà-ÿ]+)?) (?:for|to|with|into|por) (?:some |the )?(?P<new>[a-zà-ÿ]{3,}(?: [a-zà-ÿ]{3,}s)?)(?=\s*(?:$|[.,!?;\n]|instead|please|pls|if\b|and\b))"
+)
+
+
+def _swapped(f: Found, items: dict[str, Item], shares: dict[str, int | None]) -> tuple[dict[str, Item], dict[str, int | None]]:
+    """ "Could you swap the peas for beetroots?": one thing in the place of another, with its share."""
+    for m in _SWAP.finditer(f.turn.low):
+        old = next((w for w in items if _key(w) == _key(m["old"])), None)
+        if old is None or m["new"] in items:
+            continue
+        items = {(m["new"] if w == old else w): i for w, i in items.items()}
+        shares = {(m["new"] if w == old else w): n for w, n in shares.items()}
+    return items, shares
+
+
+def _summed_up(found: Sequence[Found], items: dict[str, Item], shares: dict[str, int | None]) -> dict[str, int | None]:
+    """The shares of the baker's summary, where she named none and has agreed: "so 25 wreaths, 25 candles. OK?"."""
+    if any(n is not None for n in shares.values()):
+        return shares
+    keys = {_key(w): w for w in items}
+    for index, f in enumerate(found):
+        for g in f.lists if f.turn.mine and _agreed(found, index) else ():
+            told = {_key(i.what): i.share for i in g.items}
+            if set(told) == set(keys) and all(told.values()):
+                return {keys[k]: n for k, n in told.items()}
+    return shares
+
+
 def _parted(total: int | None, items: dict[str, Item], shares: dict[str, int | None]) -> dict[str, int | None]:
     """Shares told as fractions of the total, and what is left for "the rest"."""
     if total is None:
@@ -319,12 +352,12 @@ def _parted(total: int | None, items: dict[str, Item], shares: dict[str, int | N
     return out
 
 
-_EVENLY = re.compile(r"\b(?:half (?:n|and|&) half|(?:an? )?even(?:ly)?(?: split)?|equal(?:ly)?(?: split)?|same of each|split (?:them )?evenly|mitad y mitad)\b")
+_EVENLY = re.compile(r"\b(?:half (?:n|and|&) half|(?:an? )?even(?:ly)?(?: split)?|equal(?:ly)?(?: split)?|same (?:number |amount )?of (?:each|both)|half of each|equal numbers?|split (?:them )?evenly|mitad y mitad)\b")
 
 
 def _answered_even(found: Sequence[Found]) -> bool:
     """ "How many of each?" - "half n half": a split told where no thing is named."""
-    return any(not f.turn.mine and f.turn.asked and not f.lists and _EVENLY.search(f.turn.low) for f in found)
+    return any(not f.turn.mine and not f.lists and _EVENLY.search(f.turn.low) for f in found)
 
 
 def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | None]) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from intake.model import Cell, Evidence
 from intake.reading import cues
@@ -78,6 +79,14 @@ def _swaps(f: Found, fresh: Sequence[Mention]) -> bool:
     return bool(
         re.search(r"\binstead\b|\bchange (?:the )?colou?rs?\b|\bactually\b|\bswitch\b|\bmejor\b", f.turn.low[start:end])
     )
+
+
+def without(colors: Cell[tuple[str, ...]], flavors: Cell[tuple[str, ...]]) -> Cell[tuple[str, ...]]:
+    """The colours without what is asked for as a flavour: "it was chocolate, not vanilla"."""
+    kept = [(c, e) for c, e in zip(colors.value or (), colors.evidence, strict=False) if c not in (flavors.value or ())]
+    if len(kept) == len(colors.value or ()):
+        return colors
+    return replace(colors, value=tuple(c for c, _ in kept), evidence=tuple(e for _, e in kept)) if kept else Cell()
 
 
 def dietary(found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:

@@ -126,7 +126,11 @@ def _left_beside(draft: Draft, f: Found) -> bool:
             word = m[1] if m else ""
             if not word or word in stop_words() or word in COOKIE_WORDS or word in known_words():
                 continue
-            spans = [(x.start, x.end) for kind in f.mentions.values() for x in kind] + [(d.start, d.end) for d in (*f.dates, *f.times, *f.quantities)]
+            spans = [(x.start, x.end) for kind in f.mentions.values() for x in kind] + [
+                *((d.start, d.end) for d in f.dates),
+                *((t.start, t.end) for t in f.times),
+                *((q.start, q.end) for q in f.quantities),
+            ]
             if not any(s <= at < e for s, e in spans):
                 return True
     return False
