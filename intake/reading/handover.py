@@ -19,7 +19,7 @@ _WHO = (
     r"(?:i|we|he|she|they|someone|somebody|one of (?:us|the \w+|my \w+|our \w+)|(?:my|our|his|her|the|their) (?:[\w'-]+ ){1,3}?|[a-z]+ )"
 )
 _MAY = r"(?:'?ll|'?d|'?m| will| can| could| would| might| may| should| shall| am| is| are|'?re|'?s)?(?: (?:just|probably|then|also|prob|happily|maybe|gonna|going to|able to|happy to|plan(?:ning)? to|want to|need to|hoping to|like to|prefer to|have to|be))*"
-_COME = r"(?:come|comes|coming|swing(?:s|ing)?|stop(?:s|ping)?|pop(?:s|ping)?|run(?:s|ning)?|drop(?:s|ping)?|nip(?:s|ping)?|call(?:s|ing)?|pass(?:es|ing)?|head(?:s|ing)?|drive|drives|driving|cycle|cycling|bik(?:e|ing)|walk(?:s|ing)?|go|goes|going|zip|dash|whip|roll|shoot|scoot|duck|hop|dart|slide|cruise|be)(?! for it\b)"
+_COME = r"(?:come|comes|coming|swing(?:s|ing)?|stop(?:s|ping)?|pop(?:s|ping)?|run(?:s|ning)?|drop(?:s|ping)?|nip(?:s|ping)?|call(?:s|ing)?|pass(?:es|ing)?|head(?:s|ing)?|drive|drives|driving|cycle|cycling|bik(?:e|ing)|walk(?:s|ing)?|go|goes|going|zip|dash|whip|roll|shoot|scoot|duck|hop|dart|slide|cruise|nick|skip|trundle|jog|cut|be)(?! for it\b)"
 _DIRECTION = r"(?:on )?(?:thru|here|there|by|thru|over|past|round|around|in|out|through|up|down|along)"
 _FETCH = r"(?:get|gets|getting|grab|grabs|grabbing|fetch(?:es|ing)?|collect(?:s|ing)?|pick(?:s|ing)?(?: (?:them|'?em|it|these|those|both|mine|the [a-z]+))? ?up|scoop|snag|nab|nick|take|retrieve|claim)"
 _BRING = r"(?:bring|run|carry|drop|take|haul|drive|get|cart|leave|deliver|pop|walk|hand|cycle|bike)"
@@ -40,7 +40,7 @@ _PATTERNS: dict[str, re.Pattern[str]] = {
         rf"|\bsend(?:ing)? (?:(?:my|our|the|a|an|one of) )?(?:[\w'-]+ ){{1,3}}(?:round|over|around|by|down|up|along|out)(?: (?:to|for) (?:you|them|it|yours|'?em)\b)?(?=\s*(?:on\b|at\b|for\b|to\b|that\b|the\b|sat|sun|mon|tue|wed|thu|fri|[.,!?;\n]|$))(?! to (?:my|her|his|our|the))"
         rf"|\b(?:ready|waiting) (?:for (?:you|us|me)|at my|in my)\b"
         rf"|\b(?:cruzo|voy|paso|vengo|camino|llego|bajo|subo|mando|va|pasa|pasan|van)\b[^.!?\n]{{0,24}} por (?:ellas|ellos|las galletas|mis galletas)|\bpas(?:o|amos) yo\b|\byo mism[ao] (?:paso|voy)|\busted(?:es)? (?:pasan?|recogen?)\b"
-        rf"|\b(?:i|we|he|she|(?:my|our) [\w'-]+){_MAY} (?!drop){_MOVE} (?:by|thru|over|past|round|around|through)\b(?= (?:the|on|at|around|about|this|that|next|after|before|by|mon|tue|wed|thu|fri|sat|sun|\d)|\s*[.,!\n]|\s*$)(?! the (?:store|mall|road|cake|party|venue|dress|numbers?|list))"
+        rf"|\b(?:i|we|he|she|(?:my|our) [\w'-]+){_MAY} (?!dropping){_MOVE} (?:by|thru|over|past|round|around|through)\b(?= (?:the|on|at|around|about|this|that|next|after|before|by|mon|tue|wed|thu|fri|sat|sun|\d)|\s*[.,!\n]|\s*$)(?! the (?:store|mall|road|cake|party|venue|dress|numbers?|list))"
         r"|\bp/u\b|\bsend (?:[\w']+ ){{1,3}}(?:for|to (?:get|fetch|collect|grab)) (?:them|it|em)\b".replace("{{", "{").replace("}}", "}")
         + r"|\b(?:las?|los?) (?:recojo|recogemos|recoge|paso a recoger)|\brecoj[oa]n?\b|\brecog(?:er\w*|emos|e|en)\b|\bpas(?:o|amos|ar|a) (?:yo )?(?:por|a recoger)|\bpas(?:o|amos) (?:el|la|ese|esa|mañana|un d[ií]a|a las)\b|\bpasa (?:el|un d[ií]a|a las)\b|\byo (?:paso|voy)|\bretir(?:o|ar)\b|\bi'?ll (?:pick|grab|come|fetch|collect)\b|\bvoy (?:por|a recoger)\b|\bvengo (?:por|a recoger)|\bbuscar(?:las|los)\b"
     ),

@@ -101,7 +101,11 @@ def segment(found: Sequence[Found]) -> Segments:
             words.append(_words_of(f, cut, len(low)))
             continue
         if segments.count > 1:
-            segments.passages[turn.index], current = _routed(f, words, current)
+            # "How will you get the kites?" - "I'll pick those up": those that were asked about.
+            before = segments.passages.get(turn.index - 1, [])
+            asked = {p[2] for p in before if len(p[2]) == 1} if turn.index and found[turn.index - 1].turn.mine else set()
+            one = asked == {frozenset({current})}
+            segments.passages[turn.index], current = _routed(f, words, current, one)
         else:
             words[0] |= _words_of(f, 0, len(low))
     if segments.count > 1:
@@ -288,7 +292,7 @@ def _stem(word: str) -> str:
     return re.sub(r"e?s?$", "", word) or word
 
 
-def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[int, int, frozenset[int]]], int]:
+def _routed(f: Found, words: list[set[str]], current: int, asked_of_one: bool = False) -> tuple[list[tuple[int, int, frozenset[int]]], int]:
     low, text = f.turn.low, f.turn.text
     out: list[tuple[int, int, frozenset[int]]] = []
     here: frozenset[int] = frozenset(range(len(words)))
@@ -320,7 +324,7 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
         elif len(named) == 1:
             here = frozenset(named)
             current = next(iter(named))
-        elif not out and re.search(r"\bthat one\b", low):
+        elif not out and re.search(r"\bthat one\b" if not asked_of_one else r"\b(?:that one|those|these|them|it)\b", piece):
             here = frozenset({current})
         out.append((start, end, here))
     if out and len(out[-1][2]) == 1:
