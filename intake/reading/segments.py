@@ -102,8 +102,8 @@ def segment(found: Sequence[Found]) -> Segments:
             continue
         if segments.count > 1:
             # "How will you get the kites?" - "I'll pick those up": those that were asked about.
-            before = segments.passages.get(turn.index - 1, [])
-            asked = {p[2] for p in before if len(p[2]) == 1} if turn.index and found[turn.index - 1].turn.mine else set()
+            prior = segments.passages.get(turn.index - 1, [])
+            asked = {p[2] for p in prior if len(p[2]) == 1} if turn.index and found[turn.index - 1].turn.mine else set()
             one = asked == {frozenset({current})}
             segments.passages[turn.index], current = _routed(f, words, current, one)
         else:

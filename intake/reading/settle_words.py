@@ -161,7 +161,7 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
             for offered in _offered(found, f):
                 kept[offered[0]] = offered[1]
                 rule = "an offer accepted"
-        if not here and not kept and "lettering" in turn.asked and cues.YES.search(turn.bare) and honoree and _asked_name(found, f):
+        if not here and not kept and "lettering" in turn.asked and _YES_TO_IT.search(turn.bare) and honoree and _asked_name(found, f):
             kept[HIS] = turn.evidence(*_first_word(turn.low))
             rule = "yes to a name"
     value: list[str] = []
@@ -186,6 +186,11 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
             return Cell(None, False, tuple(evidence), doubt, rule="name wanted") if doubt else Cell()
         return _from_summary("lettering", found, about)
     return Cell(tuple(value), not doubt, tuple(evidence), doubt, rule=rule)
+
+
+_YES_TO_IT = re.compile(
+    cues.YES.pattern + r"|\b(?:yes|yeah|yep|please|sure|s[ií])\b|\bon (?:\d+|half|each|all|a few|some|most|every|a couple|two|three|four|five|six|ten|a dozen)\b"
+)
 
 
 def _accepts(bare: str) -> bool:
