@@ -11,6 +11,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake import record
+from intake.clean import clean
 from intake.model import Cell, Draft, Message, Order, OrdertinError, Payment, Quote, Reading, State, Terms, Thread
 from intake.money import minor, of_minor
 
@@ -35,7 +36,8 @@ def thread_row(thread: Thread) -> dict[str, Any]:
 
 
 def key_of(thread: Thread) -> str:
-    return thread.key or thread.id
+    """What a thread is known by, which may be made of a name that a stranger gave it."""
+    return clean(thread.key or thread.id)
 
 
 def thread_of(row: Row, messages: tuple[Message, ...]) -> Thread:
