@@ -26,6 +26,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "kill": kill.takes,
     "post": post.sends,
     "leaks": leaks.leaks,
+    "heavy": leaks.heavy,
 }
 
 
