@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import disks, fuzz, hostile, inbox, kill, kitchen, leaks, post, pricing, reading, start
+from tests.bench import disks, fuzz, hostile, inbox, kill, kitchen, leaks, oldest, post, pricing, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -28,6 +28,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "leaks": leaks.leaks,
     "heavy": leaks.heavy,
     "faults": disks.faults,
+    "oldest": oldest.oldest,
 }
 
 
