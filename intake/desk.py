@@ -53,6 +53,11 @@ class Desk(AnswersDesk, SlipDesk, PeopleDesk):
         self.keep = Keeping(self._book, self._people, self.house.zone, self.now)
         self.papers = Papers(self._book, self.house, self.now, self.rack, self.kitchen.bench)
 
+    def again(self) -> Desk:
+        """Another desk on the same book, with the house rules as they are now. Raises OrdertinError where they don't
+        hold."""
+        return Desk(self.home, now=self._now)
+
     def take(
         self,
         paths: Sequence[Path],

@@ -94,6 +94,7 @@ def order_row(order: Order) -> dict[str, Any]:
         "due_last": due.last.isoformat() if due else None,
         "change": _text(record.to_plain(order.change)) if order.change else None,
         "moved": _text(record.to_plain(order.moved)) if order.moved else None,
+        "tracking": order.tracking,
     }
 
 
@@ -114,6 +115,7 @@ def order_of(row: Row, zone: ZoneInfo) -> Order:
             paid=of_minor(row["paid"], row["paid_in"]) if row["paid"] else Decimal(0),
             change=record.shifts_of(json.loads(row["change"] or "[]")),
             moved=record.shifts_of(json.loads(row["moved"] or "[]")),
+            tracking=row["tracking"],
         )
 
 

@@ -73,6 +73,11 @@ class Book:
         """The number of the last change: another one means that the book is not what it was."""
         return int(self.rows("SELECT ifnull(max(id), 0) AS last FROM changes")[0]["last"])
 
+    def last(self) -> str:
+        """The words of the last change that stands; empty where none does."""
+        rows = self.rows("SELECT what FROM changes WHERE NOT undone ORDER BY id DESC LIMIT 1")
+        return str(rows[0]["what"]) if rows else ""
+
     @contextmanager
     def change(self, what: str, at: datetime) -> Iterator[journal.Change]:
         """One transaction: everything written through the Change given is kept, or none of it.
