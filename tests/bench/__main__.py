@@ -10,7 +10,21 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import disks, fuzz, hostile, inbox, kill, kitchen, leaks, oldest, post, pricing, reading, start
+from tests.bench import (
+    disks,
+    fuzz,
+    fuzz_words,
+    hostile,
+    inbox,
+    kill,
+    kitchen,
+    leaks,
+    oldest,
+    post,
+    pricing,
+    reading,
+    start,
+)
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -23,6 +37,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "taking": inbox.taking,
     "searching": inbox.searching,
     "fuzz": fuzz.exports,
+    "words": fuzz_words.words,
     "kill": kill.takes,
     "post": post.sends,
     "leaks": leaks.leaks,

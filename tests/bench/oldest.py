@@ -21,10 +21,10 @@ TESTS = os.environ.get("ORDERTIN_OLDEST", "tests/book tests/cli tests/papers tes
 
 
 def constraints() -> list[str]:
-    """`name==bound` for each dependency with a lower bound."""
+    """`name==bound.*` for each dependency with a lower bound: some have no release of just that number."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     bounds = (re.match(r"([\w-]+)>=([\w.]+)", each) for each in project["dependencies"])
-    return [f"{found[1]}=={found[2]}" for found in bounds if found]
+    return [f"{found[1]}=={found[2]}.*" for found in bounds if found]
 
 
 def oldest() -> Iterator[Row]:
@@ -37,7 +37,7 @@ def oldest() -> Iterator[Row]:
         install = [python, "-m", "pip", "install", "-q", "-c", pins, "-e", f"{ROOT}[test]"]
         done = subprocess.run(install, capture_output=True, text=True)
         if done.returncode:
-            print(done.stderr[-3000:])
+            print((done.stdout + done.stderr)[-3000:])
             yield Row("oldest dependencies", "can't be installed", "", "fault")
             return
         yield Row("oldest dependencies installed", f"{monotonic() - begun:.0f} s", f"{len(constraints())} bounds")
