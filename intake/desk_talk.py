@@ -27,7 +27,7 @@ from intake.talk_shapes import Act, Ask, Hand, NotUnderstood, Unclear
 if TYPE_CHECKING:
     from intake.desk import Desk
 
-__all__ = ["Done", "Go", "Heard", "Plan", "do", "hear"]
+__all__ = ["Done", "Go", "Heard", "Plan", "do", "hear", "understood"]
 
 _NONE_OPEN = "No order is open here. Open one, or name the customer: “price Dana's order”."
 
@@ -58,6 +58,13 @@ def hear(desk: Desk, words: str, *, order_id: int = 0, thread_id: str = "") -> H
         return _answered(desk, found, about) if isinstance(found, Ask) else _acted(desk, found, about, thread_id)
     except OrdertinError as error:
         return Heard(str(error))
+
+
+def understood(desk: Desk, words: str) -> bool:
+    """Whether `words` are an ask or an act, with no order in hand. Nothing is done."""
+    from intake.talk_meant import meant
+
+    return isinstance(meant(clean(words), _hand(desk, None)), Ask | Act | Unclear)
 
 
 def _hand(desk: Desk, order: Order | None) -> Hand:
@@ -143,7 +150,7 @@ def _found(desk: Desk, words: str) -> Heard:
     hits = desk.search(words) or desk.search(" ".join(word.removesuffix("s") for word in words.split()))
     if not hits:
         return Heard(f"No message holds “{words}”.")
-    lines = [f"{hit.customer or 'a customer'}, {hit.at:%b} {hit.at.day}, {hit.at.year}: {hit.excerpt}" for hit in hits]
+    lines = [f"{hit.customer or 'a customer'}, {hit.at.day} {hit.at:%b} {hit.at.year}: {hit.excerpt}" for hit in hits]
     go = Go("thread", hits[0].thread_id) if len(hits) == 1 else None
     head = f"{len(hits)} conversation{'' if len(hits) == 1 else 's'} with “{words}”:"
     return Heard(listed(head, lines), go=go)

@@ -47,7 +47,8 @@ class Heard:
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What a yes has done, and the name of the change as undo does."""
+    """What a yes has done, and the name of the change as undo does; `undone` names one that it has taken back."""
 
     answer: str
     change: str = ""
+    undone: str = ""

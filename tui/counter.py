@@ -18,7 +18,7 @@ from tui.actions import COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
-from tui.counter_post import PostScreen
+from tui.counter_talk import TalkScreen
 from tui.look import Look, look
 from tui.notice import Notice
 from tui.plain import plain
@@ -41,7 +41,7 @@ NO_ORDER = "No slip: no order was read from this conversation. Read it, answer i
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
-class Counter(PostScreen):
+class Counter(TalkScreen):
     place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 
@@ -230,6 +230,7 @@ class Counter(PostScreen):
             case "up" | "down":
                 slip.action_point(-1 if event.key == "up" else 1)
             case "enter":
+                self.read_words()
                 self.action_edit()
             case "pageup":
                 conversation.scroll_page_up(animate=False)
@@ -239,10 +240,12 @@ class Counter(PostScreen):
     @on(Words.HandedIn)
     def _handed_in(self, event: Words.HandedIn) -> None:
         say = self.query_one(Say)
-        if say.mode == "new":
+        if say.mode == "fix":
+            self.hear(event.text)
+        elif self.wants_new:
             self.take_message(event.text, say.sender)
         else:
-            self.correct_in_words(event.text)
+            self.said_or_pasted(event.text, say.sender)
 
     @on(Words.Pasted)
     def _pasted(self, event: Words.Pasted) -> None:
@@ -256,7 +259,7 @@ class Counter(PostScreen):
             if key == "n":
                 self.take_message(event.text, "")
             elif key == "c":
-                self.correct_in_words(event.text)
+                self.hear(event.text)
             elif key == "k":
                 box.replace(event.text, *box.selection)
 
@@ -270,32 +273,14 @@ class Counter(PostScreen):
             return look(desk, desk.paste(text, sender=sender).thread.id)
 
         def read(found: Look) -> None:
-            say.clear()
+            say.handed_in(text)
+            self.read_words()
             self.wants_new = False
             self.view = replace(self.view, place=0)
             self.take_in(found)
             self.tell(road.about(self.view))
 
-        self.ask_desk("paste", work, read, busy="Reading the message.")
-
-    def correct_in_words(self, text: str) -> None:
-        order = self._order("edit")
-        if order is None:
-            return
-        say, thread_id = self.query_one(Say), self.view.thread_id
-        say.clear()
-
-        def said(result: Any) -> None:
-            self.talked(thread_id, "you", text, result.change)
-            self.talked(thread_id, "it", result.answer, result.change)
-            self.tell(result.answer, "word" if result.changed else "problem")
-            if result.changed:
-                self.call_later(self.query_one(Slip).point, result.changed[0])
-            elif not say.words.text:
-                say.words.text = text
-                say.words.select_all()
-
-        self.act("say", lambda desk: desk.say(order.id, text), said, busy="Reading your words.")
+        self.ask_desk("paste", work, read, busy="Reading the message.", failed=self.read_words)
 
     # The slip
 
