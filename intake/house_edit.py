@@ -4,17 +4,30 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import InlineTable, Table
 
 from intake import house
 from intake.house import House
 from intake.model import OrdertinError
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One value of the file: where it is, what it is, as it is written there, and the note behind it on its line. A
+    table stands before its own values, itself without one."""
+
+    path: tuple[str, ...]
+    value: Any
+    written: str
+    note: str
 
 
 def with_value(text: str, path: Sequence[str], value: Any) -> str:
@@ -22,21 +35,55 @@ def with_value(text: str, path: Sequence[str], value: Any) -> str:
 
     Raises OrdertinError where `text` is no TOML, or what comes out would be no house rules.
     """
+    return with_values(text, {tuple(path): value})
+
+
+def with_values(text: str, values: Mapping[tuple[str, ...], Any]) -> str:
+    """`text` with several house rules set at once; a `Written` value is put down as it stands. Raises as `with_value`
+    does."""
+    where = ""
     try:
         rules = tomlkit.parse(text)
-        table: Any = rules
-        for name in path[:-1]:
-            table = table.setdefault(name, tomlkit.table())
-        table[path[-1]] = value
+        for path, value in values.items():
+            where = ".".join(path)
+            table: Any = rules
+            for name in path[:-1]:
+                table = table.setdefault(name, tomlkit.table())
+            table[path[-1]] = tomlkit.parse(f"it = {value}")["it"] if isinstance(value, Written) else value
         changed = tomlkit.dumps(rules)
     except (TOMLKitError, TypeError, AttributeError, ValueError):
         raise OrdertinError(
             "the house rules can't be changed: the file is not in order",
-            where=".".join(path),
+            where=where,
             todo="Mend it by hand, or move it away to start from the defaults",
         ) from None
     house.parse(changed)
     return changed
+
+
+class Written(str):
+    """A value as it is to stand in the file: `36.00`."""
+
+
+def leaves(text: str) -> tuple[Leaf, ...]:
+    """Every value of the file, from top to bottom. Raises OrdertinError where `text` is no TOML."""
+    try:
+        rules = tomlkit.parse(text)
+    except TOMLKitError:
+        raise OrdertinError("the house rules are not in order", todo="Mend the file by hand") from None
+    return tuple(_leaves(rules, (), ""))
+
+
+def _leaves(table: Any, path: tuple[str, ...], note: str) -> Iterator[Leaf]:
+    for name in table:
+        item = table.item(name) if hasattr(table, "item") else table[name]
+        here = (*path, str(name))
+        own = item.trivia.comment.lstrip("# ").rstrip() or note
+        if isinstance(item, Table | InlineTable) and len(item):
+            yield Leaf(here, None, "", own)
+            yield from _leaves(item, here, "")
+        else:
+            yield Leaf(here, item.unwrap(), item.as_string(), own)
 
 
 def known_as(path: Path, name: str) -> House:

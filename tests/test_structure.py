@@ -44,6 +44,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.house_kitchen", "intake.house_mail", "intake.house_rates", "intake.house_recipes"),
     ("intake.house",),
     ("intake.house_edit",),
+    ("intake.house_form",),
     ("intake.record",),
     (
         "intake.inbox", "intake.reading", "intake.kitchen",
@@ -60,7 +61,10 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.talk_meant",),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search", "intake.desk_customers"),
     ("intake.desk_taking", "intake.desk_checks", "intake.slip_customers"),
-    ("intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till"),
+    (
+        "intake.desk_keep", "intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till",
+        "intake.desk_wording",
+    ),
     ("intake.desk_core",),
     ("intake.desk_orders", "intake.desk_people", "intake.desk_slip"),
     ("intake.desk_answers",),
@@ -73,8 +77,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("tui",),
     ("intake.cli_add",),
     (
-        "intake.cli_book", "intake.cli_inbox", "intake.cli_kitchen", "intake.cli_letters", "intake.cli_papers",
-        "intake.cli_read", "intake.cli_till",
+        "intake.cli_book", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen", "intake.cli_letters",
+        "intake.cli_papers", "intake.cli_read", "intake.cli_till",
     ),
     ("intake.cli",),
 )  # fmt: skip

@@ -31,7 +31,7 @@ class Action:
         return shown_key(self.keys[0]) if self.keys else ""
 
 
-COUNTER, RACK, BENCH, TILL, ANYWHERE = "counter", "rack", "bench", "till", "anywhere"
+COUNTER, RACK, BENCH, TILL, RULES, ANYWHERE = "counter", "rack", "bench", "till", "rules", "anywhere"
 
 ACTIONS: tuple[Action, ...] = (
     Action("help", "Help", ("f1",), "this page: every key and what the signs mean", (ANYWHERE,), "top"),
@@ -63,18 +63,22 @@ ACTIONS: tuple[Action, ...] = (
     Action("month_before", "Month before", ("f2",), "the till of the month before", (TILL,), "foot"),
     Action("month_after", "Month after", ("f6",), "the till of the month after", (TILL,), "foot"),
     Action("ledger", "Ledger", ("ctrl+l",), "every payment as a file for your bookkeeping", (TILL,)),
-    Action("go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK, BENCH, TILL), "top"),
+    Action("keep_rules", "Keep", ("f4",), "put what you typed into the file of house rules", (RULES,), "foot"),
+    Action(
+        "go_counter", "Counter", ("f9",), "the Counter, where messages are answered", (RACK, BENCH, TILL, RULES), "top"
+    ),
     Action("go_rack", "Rack", ("f9",), "the Rack, where booked orders hang by day", (COUNTER,), "top"),
     Action("go_bench", "Bench", ("ctrl+d",), "the Bench: the work of the days ahead", (COUNTER, RACK, TILL), "top"),
     Action("go_till", "Till", ("ctrl+y",), "the Till, where the money is", (COUNTER, RACK, BENCH), "top"),
-    Action("undo", "Undo", ("f10",), "take back the last change of the book", (COUNTER, RACK, BENCH, TILL), "foot"),
-    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, BENCH, TILL), "foot"),
+    Action("undo", "Undo", ("f10",), "take back the last change", (COUNTER, RACK, BENCH, TILL, RULES), "foot"),
+    Action("more", "More", ("ctrl+p",), "find any action by its name", (COUNTER, RACK, BENCH, TILL, RULES), "foot"),
     Action("settle", "Settle", ("ctrl+e",), "level, size, miles, or a line of your own in the price", (COUNTER,)),
     Action("cost", "Cost", ("ctrl+u",), "what the order costs you, and what an hour of it earns", (COUNTER,)),
     Action("payment", "Payment", ("ctrl+w",), "money has come for this order, or gone back", (COUNTER, RACK)),
     Action("search", "Search", ("ctrl+f",), "find a conversation by what was said in it", (COUNTER,)),
     Action("take", "Take in messages", ("ctrl+a",), "an export of messages: a file, a folder or a zip", (COUNTER,)),
     Action("outbox", "Outbox", (), "what went by mail, and what is not known to have gone", (COUNTER,)),
+    Action("wording", "Wording", (), "the words of your answers: change them, see what they make", (COUNTER,)),
     Action(
         "read_it", "Read it", ("f4",), "an old conversation that was only kept: draft its orders", (COUNTER,), "foot",
         stead="confirm",
@@ -92,6 +96,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("batch", "Batches", (), "what to mix, cut, bake and pack in a week", (RACK, BENCH)),
     Action("shopping", "Shopping list", (), "what to buy for a week, less the pantry", (RACK, BENCH)),
     Action("calendar_file", "Calendar file", (), "hand-overs and bench sessions, for your calendar", (RACK, BENCH)),
+    Action("go_rules", "House rules", ("ctrl+s",), "prices, hours, oven, wording", (COUNTER, RACK, BENCH, TILL)),
+    Action("welcome", "Welcome", (), "the three questions of the first day: names, prices, hours", (COUNTER,)),
     Action("light", "Light or dark", (), "change between light and dark", (ANYWHERE,)),
     Action("quit", "Quit", ("ctrl+q",), "close; everything is already kept in the book", (ANYWHERE,), "top"),
 )

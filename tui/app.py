@@ -21,7 +21,7 @@ from textual.worker import Worker, WorkerState
 from intake.home import Home
 from intake.model import OrdertinError, Thread
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, bindings
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, RULES, TILL, bindings
 from tui.counter import Counter
 from tui.counter_post import unknown
 from tui.desk_screen import DeskScreen
@@ -29,6 +29,7 @@ from tui.lane import Job, Lane
 from tui.look import look
 from tui.plain import joined, plain
 from tui.road import View
+from tui.rules_watch import RulesWatch
 from tui.themes import EVENING, MORNING, first_theme
 from tui.unsent import Unsent
 
@@ -63,6 +64,7 @@ class OrdertinApp(App[int]):
         self.opened = False
         self.unsent = Unsent(home.book.with_name("unsent.json"))
         self.lanes = {name: Lane(self, name) for name in ("desk", "room", "post")}
+        self.rules: RulesWatch | None = None
         self._given = desk
         self._opening: Worker[Any] | None = None
         self.register_theme(EVENING)
@@ -101,7 +103,12 @@ class OrdertinApp(App[int]):
     def _make_desk(self) -> Any:
         from intake.desk import Desk
 
-        return self._given or Desk(self.home)
+        if self._given:
+            return self._given
+        desk = Desk(self.home)
+        if not self.demo:
+            desk.keep.weekly()
+        return desk
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         if event.worker is not self._opening:
@@ -112,7 +119,7 @@ class OrdertinApp(App[int]):
             self.counter.problem(event.worker.error)
 
     def _desk_is_open(self, desk: Any) -> None:
-        self.desk = desk
+        self.desk, self.rules = desk, RulesWatch(self)
         counter = self.counter
 
         def seen(found: Any) -> None:
@@ -120,6 +127,7 @@ class OrdertinApp(App[int]):
             counter.begin(found)
 
         self.lanes["desk"].put(Job("look", lambda desk: look(desk, ""), seen, counter.problem))
+        self.lanes["desk"].put(Job("first", _is_first, counter.welcome, counter.problem))
         self.lanes["desk"].put(Job("outbox", unknown, counter.left_open, counter.problem))
         self.lanes["desk"].put(Job("warm", _warm, lambda _: None, counter.problem))
         for lane in self.lanes.values():
@@ -128,9 +136,11 @@ class OrdertinApp(App[int]):
 
     def _peek(self) -> None:
         """See whether another window has changed the book, or the day is another; not while there is work under way."""
-        screen = self._desk_screen()
+        screen = self.desk_screen()
         if screen is None or not self.lanes["desk"].idle:
             return
+        if self.rules:
+            self.rules.peek()
 
         def then(seen: object) -> None:
             if seen != screen.seen:
@@ -138,7 +148,7 @@ class OrdertinApp(App[int]):
 
         self.lanes["desk"].put(Job("peek", lambda desk: (desk.version(), desk.now().date()), then, screen.problem))
 
-    def _desk_screen(self) -> DeskScreen | None:
+    def desk_screen(self) -> DeskScreen | None:
         return next((screen for screen in reversed(self.screen_stack) if isinstance(screen, DeskScreen)), None)
 
     @property
@@ -175,6 +185,10 @@ class OrdertinApp(App[int]):
             from tui.till import TillScreen
 
             to = TillScreen()
+        elif screen == RULES:
+            from tui.rules import Rules
+
+            to = Rules()
         if self.screen is self.counter:
             self.push_screen(to)
         elif type(self.screen) is not type(to):
@@ -190,7 +204,7 @@ class OrdertinApp(App[int]):
 
     def action_help_quit(self) -> None:
         """Ctrl+c copies marked text; where there is none it is most likely meant to close."""
-        if (screen := self._desk_screen()) is not None:
+        if (screen := self.desk_screen()) is not None:
             screen.tell("^q closes. What you did is in the book already.")
 
     def _fatal_error(self) -> None:
@@ -210,6 +224,13 @@ class OrdertinApp(App[int]):
     async def _do(self, screen: Screen[Any], action: str) -> None:
         if isinstance(screen, DeskScreen):
             await screen.do(action)
+
+
+def _is_first(desk: Any) -> bool:
+    """Whether the welcome is due."""
+    from tui.welcome import is_first
+
+    return is_first(desk)
 
 
 def _warm(desk: Any) -> None:
@@ -240,4 +261,6 @@ def run(home: Home, *, demo: bool = False, debug: bool = False) -> int:
     finally:
         if app.desk is not None:
             app.desk.close()
+        if app.rules is not None:
+            app.rules.close()
     return app.return_code or 0

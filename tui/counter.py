@@ -18,7 +18,9 @@ from tui.actions import COUNTER, bindings
 from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
+from tui.counter_more import MoreScreen
 from tui.counter_talk import TalkScreen
+from tui.counter_tracking import TrackingRoad
 from tui.look import Look, look
 from tui.notice import Notice
 from tui.plain import plain
@@ -36,12 +38,13 @@ EMPTY = """\
 Nothing here yet.
 
 Copy what a customer wrote and paste it below: ctrl+shift+v or your terminal's own paste. Then press Enter.
-To take in a whole export of messages, press ^a."""
+To take in a whole export of messages, press ^a. To look around in a made-up bakery first, close (^q) and type:
+ordertin demo"""
 NO_ORDER = "No slip: no order was read from this conversation. Read it, answer it, then set it aside (^g)."
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
-class Counter(TalkScreen):
+class Counter(TrackingRoad, MoreScreen, TalkScreen):
     place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 

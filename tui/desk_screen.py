@@ -109,6 +109,9 @@ class DeskScreen(Screen[None]):
     async def action_go_bench(self) -> None:
         await self.app.run_action("app.go('bench')")
 
+    async def action_go_rules(self) -> None:
+        await self.app.run_action("app.go('rules')")
+
     def action_more(self) -> None:
         self.app.action_command_palette()
 

@@ -14,7 +14,7 @@ from textual.widgets import Button, Static
 from intake.home import Home
 from intake.model import State
 from tui import words
-from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, shown_key
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, RULES, TILL, shown_key
 from tui.plain import joined, plain
 
 
@@ -49,6 +49,7 @@ def help_text(home: Home | None = None) -> Content:
         (RACK, "At the Rack"),
         (BENCH, "At the Bench"),
         (TILL, "At the Till"),
+        (RULES, "At the house rules"),
         (ANYWHERE, "Anywhere"),
     )
     for screen, heading in places:
