@@ -57,7 +57,7 @@ def hear(desk: Desk, words: str, *, order_id: int = 0, thread_id: str = "") -> H
     try:
         return _answered(desk, found, about) if isinstance(found, Ask) else _acted(desk, found, about, thread_id)
     except OrdertinError as error:
-        return Heard(str(error))
+        return Heard(str(error), refused=True)
 
 
 def understood(desk: Desk, words: str) -> bool:
@@ -84,13 +84,21 @@ def _corrected(desk: Desk, words: str, found: Correction, order: Order | None) -
             said = desk.say(order.id, words)
             return Heard(said.answer, said.changed, said.change)
         told = "\n".join(
-            f"  {name}: {in_words(order.draft.cell(name).value)} -> {in_words(cell.value)}"
+            f"· {name}: {in_words(order.draft.cell(name).value)} -> {in_words(cell.value)}"
             for name, cell in found.changes.items()
         )
         made = plan(desk, Act("correct", words=words, how=told), order) if order.state not in CLOSED else None
-        return _planned(made) if made else Heard(f"{upper(named(order))} is {order.state}: it stays as it was.")
+        return _planned(made) if made else _over(order)
     except OrdertinError as error:
-        return Heard(str(error))
+        return Heard(str(error), refused=True)
+
+
+def _over(order: Order) -> Heard:
+    return Heard(f"{upper(named(order))} is {order.state}: it stays as it was.", refused=True)
+
+
+def _no_order(who: str) -> Heard:
+    return Heard(f"No order of {who} is in the book." if who else _NONE_OPEN, refused=True)
 
 
 def _planned(made: Plan | str) -> Heard:
@@ -141,7 +149,7 @@ def _answered(desk: Desk, ask: Ask, order: Order | None) -> Heard:
             return Heard(hypothetical(desk, ask))
         if ask.what == "paid" and not ask.who:
             return Heard(answer(desk, Ask("unpaid"), None))
-        return Heard(f"No order of {ask.who} is in the book." if ask.who else _NONE_OPEN)
+        return _no_order(ask.who)
     return Heard(answer(desk, ask, order))
 
 
@@ -174,7 +182,7 @@ def _acted(desk: Desk, act: Act, order: Order | None, thread_id: str) -> Heard:
     if act.what in OF_THE_BOOK:
         return _planned(plan(desk, act, None))
     if order is None:
-        return Heard(f"No order of {act.who} is in the book." if act.who else _NONE_OPEN)
+        return _no_order(act.who)
     match act.what:
         case "ask" | "write":
             return _reply(desk, act, order)
@@ -185,7 +193,7 @@ def _acted(desk: Desk, act: Act, order: Order | None, thread_id: str) -> Heard:
 
 def _opened(act: Act, order: Order | None) -> Heard:
     if order is None:
-        return Heard(f"No order of {act.who} is in the book." if act.who else "Open whose order? Name the customer.")
+        return _no_order(act.who)
     return Heard(f"{title(order)}.", go=Go("thread", order.thread_id, order.id))
 
 
@@ -217,7 +225,7 @@ def _question(desk: Desk, order: Order, fields: Sequence[str]) -> Reply:
 
 def _labels(desk: Desk, order: Order) -> Heard:
     if order.state is not State.BOOKED and order.state is not State.HANDED_OVER:
-        return Heard(f"{upper(named(order))} is not booked: labels are for what is made.")
+        return Heard(f"{upper(named(order))} is not booked: labels are for what is made.", refused=True)
     pdf, found = desk.papers.labels(order)
     lacks = [*(f"missing: {each}" for each in found.missing), *found.notes]
     return Heard(listed(f"Written: {written(desk, f'labels-{order.id}.pdf', pdf)}", lacks))

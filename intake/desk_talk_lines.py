@@ -59,8 +59,8 @@ def order_line(order: Order) -> str:
 def listed(head: str, lines: Iterable[str]) -> str:
     """`head` and the lines below it, the first few of them."""
     held = list(lines)
-    more = [f"  and {len(held) - MOST} more"] if len(held) > MOST else []
-    return "\n".join((head, *(f"  {line}" for line in held[:MOST]), *more))
+    more = [f"and {len(held) - MOST} more"] if len(held) > MOST else []
+    return "\n".join((head, *(f"· {line}" for line in (*held[:MOST], *more))))
 
 
 def within(order: Order, days: Days) -> bool:

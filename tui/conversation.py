@@ -104,7 +104,7 @@ class Conversation(VerticalScroll, can_focus=True):
         if self.children and then == (case and case.thread, self._talk, today, empty):
             return
         await self._lay_out()
-        self.call_after_refresh(self.scroll_end, animate=False)
+        self.call_after_refresh(self._to_the_last)
 
     async def _lay_out(self) -> None:
         case = self._case
@@ -123,6 +123,14 @@ class Conversation(VerticalScroll, can_focus=True):
         await self.mount(*parts)
         for bubble in self.query(Bubble):
             bubble.mark(self._evidence)
+
+    def _to_the_last(self) -> None:
+        """Bring the last line into sight; of a long answer, its beginning."""
+        last = self.children[-1] if self._talk and self.children else None
+        if last is not None and last.size.height > self.size.height:
+            self.scroll_to_widget(last, animate=False, top=True)
+        else:
+            self.scroll_end(animate=False)
 
     def _first(self, case: Case) -> int:
         """The place of the oldest message to lay out."""

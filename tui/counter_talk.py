@@ -94,7 +94,7 @@ class TalkScreen(PostScreen):
         self.talked(thread_id, "you", text, found.change)
         if not asked:
             self.talked(thread_id, "it", found.answer, found.change)
-        self.say_briefly(found.answer, "word" if found.understood else "problem")
+        self.say_briefly(found.answer, "word" if found.understood and not found.refused else "problem")
         if found.changed:
             self.call_later(self.query_one(Slip).point, found.changed[0])
         elif not found.understood:
