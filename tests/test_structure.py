@@ -54,6 +54,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.papers",),
     ("intake.talk", "intake.desk_reread", "intake.desk_change", "intake.bench_text"),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search", "intake.desk_customers"),
+    ("intake.desk_likes",),
     ("intake.desk_taking", "intake.desk_checks", "intake.slip_customers"),
     ("intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till"),
     ("intake.desk_core",),
