@@ -26,7 +26,10 @@ def adding(commands: Any, desk: Callable[[], Desk]) -> Add:
 
         def opened(args: argparse.Namespace) -> int:
             with desk() as opened_desk:
-                return run(opened_desk, args)
+                status = run(opened_desk, args)
+                if word := opened_desk.keep.weekly():
+                    tell(word)
+                return status
 
         parser.set_defaults(run=opened)
         return parser
@@ -44,7 +47,7 @@ def number_of(given: str, what: str, todo: str) -> int:
     raise OrdertinError(f"“{given:.40}” is not the number of {what}", todo=todo)
 
 
-def tell(problem: Problem | Exception) -> None:
+def tell(problem: Problem | Exception | str) -> None:
     """One line on standard error. File names and excerpts come from outside, so it is cleaned as a whole."""
     from intake.inbox.keys import one_line
 

@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from intake.desk_answers import AnswersDesk
+from intake.desk_keep import Keeping
 from intake.desk_papers import Papers
 from intake.desk_people import PeopleDesk
 from intake.desk_reread import OPEN
@@ -49,6 +50,7 @@ class Desk(AnswersDesk, SlipDesk, PeopleDesk):
         self._taking = Taking(self._book, self._shelf, self.house)
         #: The money side: terms of a price, payments, what is owed, the till.
         self.till = TillDesk(self._book, self._shelf, self.house, self.now, self.kitchen.follow)
+        self.keep = Keeping(self._book, self._people, self.house.zone, self.now)
         self.papers = Papers(self._book, self.house, self.now, self.rack, self.kitchen.bench)
 
     def again(self) -> Desk:

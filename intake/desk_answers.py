@@ -17,8 +17,11 @@ from intake.desk_letters import PostDesk
 from intake.desk_orders import OrdersDesk
 from intake.desk_reread import OPEN
 from intake.desk_waiting import answers_told, told
+from intake.desk_wording import WordingDesk
 from intake.home import Home
-from intake.model import Clash, Message, Order, Reply, State
+from intake.model import Clash, Message, Order, OrdertinError, Reply, State
+
+LONGEST_TRACKING = 60
 
 
 class AnswersDesk(OrdersDesk):
@@ -28,6 +31,8 @@ class AnswersDesk(OrdersDesk):
         super().__init__(home, now=now)
         #: Answers by mail: the outbox, the account.
         self.letters = PostDesk(self._book, self.house, self.now, self._note)
+        #: The words of answers, as the baker has set them.
+        self.wording = WordingDesk(self.home.templates, lambda: self.house)
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
         """An answer to the customer, of a kind of replies.wording.KINDS, else of that which fits best."""
@@ -57,6 +62,27 @@ class AnswersDesk(OrdersDesk):
 
         sent_from = next((m.address for m in reversed(thread.messages) if m.address and not m.mine), "")
         return replace(reply, to=sent_from or reply.to, subject=answering(thread.subject, reply.subject))
+
+    def language(self, order_id: int) -> str:
+        """The language of answers to an order: that of its conversation where there is wording in it."""
+        from intake.replies.words import LANGUAGES
+
+        read = self._shelf.reading(self._shelf.number(self._shelf.order(order_id).thread_id)).language
+        return read if read in LANGUAGES else self.house.house.language
+
+    def track(self, order_id: int, number: str) -> Order:
+        """Keeps what the carrier calls the order's parcel; an empty text takes it away.
+
+        Raises OrdertinError where it is longer than such a number can be.
+        """
+        number = " ".join(clean(number).split())
+        if len(number) > LONGEST_TRACKING:
+            raise OrdertinError(
+                f"a tracking number has at most {LONGEST_TRACKING} letters and figures",
+                where=named(self._shelf.order(order_id)),
+                todo="Type the number alone",
+            )
+        return self._edit(order_id, "tracking number", lambda order: replace(order, tracking=number), but=())
 
     def answers(self, order_id: int) -> tuple[str, ...]:
         """The kinds of reply that have something to say to an order."""

@@ -57,6 +57,10 @@ class Core:
         """A whole copy of the book in a new file at `to`."""
         self._book.copy(to)
 
+    def last_change(self) -> str:
+        """The words of the change that `undo` would take back; empty where there is none."""
+        return self._book.last()
+
     def undo(self) -> str | None:
         """Takes back the last change of the book; gives its words, None where there is none to take back."""
         return self._book.undo(self.now())

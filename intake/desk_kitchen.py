@@ -79,11 +79,14 @@ class Kitchen:
         text = " ".join(f"{start:%H:%M}-{end:%H:%M}" for start, end in sorted(spans))
         self._set_days(f"hours on {day:%a} {day.day} {day:%b}", [DayRule(day, "extra", text)])
 
-    def usual_hours(self, day: date) -> None:
-        """Forgets what was set for a day. Raises OrdertinError where nothing was."""
-        if all(rule.day != day for rule in self._rows.days(day)):
+    def usual_hours(self, day: date, last: date | None = None) -> None:
+        """Forgets what was set for a day, or for days up to `last`. Raises OrdertinError where nothing was."""
+        last = last or day
+        held = [rule.day for rule in self._rows.days(day) if rule.day <= last]
+        if not held:
             raise OrdertinError(f"nothing was set for {day}", todo="ordertin hours lists the days that were")
-        self._set_days(f"{day:%a} {day.day} {day:%b} as usual", [DayRule(day, "")])
+        what = f"{day:%a} {day.day} {day:%b} as usual" if day == last else f"{day} to {last} as usual"
+        self._set_days(what, [DayRule(each, "") for each in held])
 
     def _coming(self, day: date) -> None:
         if day < self._now().date():

@@ -59,11 +59,13 @@ class SlipDesk(Core):
 
     def say(self, order_id: int, words: str) -> Said:
         """A correction in the baker's own words; nothing changes where they are not understood."""
+        from intake.reading.house_words import with_words
         from intake.talk import corrections
 
         order = self._shelf.order(order_id)
         thread = self._shelf.thread(self._shelf.number(order.thread_id))
-        understood = corrections(clean(words), thread, order, self.house.reading, at=self.now())
+        rules = with_words(self.house.reading, self._shelf.words())
+        understood = corrections(clean(words), thread, order, rules, at=self.now())
         if not understood.changes:
             return Said(order, (), understood.answer)
         # The evidence is in what the baker typed, which is no message of the thread.

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from decimal import Decimal
+from zlib import crc32
 
 from intake.desk_change import label, shift_line
 from intake.desk_reread import OPEN
 from intake.model import CORE_FIELDS, DRAFT_FIELDS, Draft, Due, Message, Order, State
+from intake.record import to_plain
+from intake.replies.which import Told
 
 UNREAD, UNANSWERED, TO_ACCEPT = "unread", "booked, answer not sent", "change to accept"
 # How an order stands while it waits for its customer.
@@ -16,6 +21,8 @@ ON_THE_CUSTOMER = ("asked", "quoted", "no room")
 # A conversation without a day that nobody has added to for so long is listed after the others.
 _STALE = timedelta(days=60)
 _HEADLINE = 60
+# What a customer who is told of her order would want to know of it, besides the money.
+_TOLD_FIELDS = tuple(name for name in DRAFT_FIELDS if name not in ("customer", "phone", "email", "budget", "cancelled"))
 _INTENTS = {
     "order": "wants cookies",
     "change": "changes the order",
@@ -112,18 +119,28 @@ def _waiting(caller: Caller) -> Waiting:
 
 
 def told(order: Order, kind: str) -> str:
-    """What the book notes of an answer: its order, its kind, and the price that it told."""
-    return f"{order.id}:{kind}:{_price(order)}"
+    """What the book notes of an answer: its order, its kind, and the price, the order and the payments that it told
+    of: `7:confirm:154.00 of 2026-06-01|1f3a09bc|77.00`."""
+    return f"{order.id}:{kind}:{_price(order)}|{_content(order.draft)}|{order.paid}"
 
 
-def answers_told(order: Order, messages: Sequence[Message]) -> tuple[tuple[str, bool], ...]:
-    """The kinds of answers to an order that have gone out, the oldest first, each with whether at its price of now."""
+def answers_told(order: Order, messages: Sequence[Message]) -> tuple[Told, ...]:
+    """The answers to an order that have gone out, the oldest first."""
     found = []
     for message in messages:
         note = message.id.split(":", 4)
         if message.mine and len(note) == 5 and note[0] == "reply" and note[2] == str(order.id):
-            found.append((note[3], note[4] == _price(order)))
+            price, *more = note[4].split("|")
+            # An older note holds the price alone.
+            as_is = len(more) != 2 or more[0] == _content(order.draft)
+            found.append(Told(note[3], price == _price(order), as_is, Decimal(more[1]) if len(more) == 2 else None))
     return tuple(found)
+
+
+def _content(draft: Draft) -> str:
+    """A short mark of what an answer tells of an order, another where any of it is."""
+    values = [to_plain(draft.cell(name).value or None) for name in _TOLD_FIELDS]
+    return f"{crc32(json.dumps(values).encode()):08x}"
 
 
 def _price(order: Order) -> str:
@@ -141,8 +158,8 @@ def stands(order: Order, messages: Sequence[Message]) -> str:
     if order.state in OPEN and last and last.mine and f":{order.id}:no room:" in last.id:
         return "no room"
     if order.state is State.QUOTED:
-        note = f":{told(order, 'quote')}"
-        return "quoted" if any(message.mine and message.id.endswith(note) for message in messages) else "priced"
+        quoted = any(each.kind == "quote" and each.at_price for each in answers_told(order, messages))
+        return "quoted" if quoted else "priced"
     if last is None or last.mine or order.state in OPEN:
         return order.state.value
     if order.state is State.BOOKED and order.booked_at and last.at <= order.booked_at:

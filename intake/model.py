@@ -287,7 +287,8 @@ class Order:
 
     `change` is what the customer asks of a booked order otherwise, until the baker takes or refuses it. `moved` is what
     later messages have changed in an open one since the baker last did anything to it.
-    `paid` is what has been taken for it less what was given back.
+    `paid` is what has been taken for it less what was given back. `tracking` is the number of its
+    parcel, as the baker gave it.
     """
 
     id: int
@@ -303,6 +304,7 @@ class Order:
     paid: Decimal = Decimal(0)
     change: tuple[Shift, ...] = ()
     moved: tuple[Shift, ...] = ()
+    tracking: str = ""
 
     @property
     def who(self) -> str:
@@ -438,7 +440,7 @@ Verdict = Fits | Clash | NotProven
 @dataclass(frozen=True, slots=True)
 class Reply:
     """A message ready to be sent. `missing` names the fields the wording needed and the order lacks, `why` is the
-    reason for which it is proposed."""
+    reason for which it is proposed. `notice` says whose words it is in, where they are not those that the baker set."""
 
     kind: str
     to: str
@@ -446,6 +448,7 @@ class Reply:
     text: str
     missing: tuple[str, ...] = ()
     why: str = ""
+    notice: str = ""
 
 
 class Fate(StrEnum):

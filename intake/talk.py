@@ -53,6 +53,7 @@ _SET = {
 _LONE_COUNT = re.compile(
     r"^\s*(?:it'?s |just |only )?(\d{1,4})\s*(?:cookies|biscuits)?(?:,? not \d+)?\s*[.!]?\s*$", re.I
 )
+_FOR = re.compile(r"^\s*(?:[Ii]t|[Tt]hey)(?:['\u2019]s|['\u2019]re| is| are) for (?P<v>[A-Z][a-z]{1,20})\s*[.!]?\s*$")
 _ANEW = re.compile(r"^\s*(?:make|change|switch|turn)\b", re.I)
 _CANCELLED = re.compile(
     r"^\s*(?:(?:she|he|they|the customer)(?:'s| has| have)? )?cancel(?:led|ed|s)?(?: it| the order| this)?\s*[.!]?\s*$",
@@ -77,10 +78,14 @@ _NOT_UNDERSTOOD = (
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """The cells to change (an empty one clears its field) and the assistant's answer. No changes: not understood."""
+    """The cells to change (an empty one clears its field) and the assistant's answer.
+
+    No changes: not understood, unless all of it is so `already`.
+    """
 
     changes: dict[str, Cell[Any]]
     answer: str
+    already: bool = False
 
 
 def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *, at: datetime) -> Correction:
@@ -92,7 +97,7 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
         return Correction({}, "Nothing was typed.")
     if _MONEY_TALK.match(words):
         return Correction({}, "The price follows from your house rules; it can't be typed in here.")
-    cells = _plainly(words) or _more(draft, words) or said_by_baker(draft, words, at, rules)
+    cells = _plainly(words) or _more(draft, words) or said_by_baker(draft, words, at, rules) or _for_whom(words)
     cells = _merged(draft, _follow(draft, cells, words), words)
     changes = {
         name: replace(cell, sure=True, why="", others=())
@@ -105,7 +110,7 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
         name = next(iter(cells))
         verb, value = "are" if name in _PLURAL else "is", in_words(cells[name].value) or "empty"
         said = f"{_spoken(name)} {verb} {value} already."
-        return Correction({}, said[:1].upper() + said[1:])
+        return Correction({}, said[:1].upper() + said[1:], already=True)
     return Correction({}, _NOT_UNDERSTOOD)
 
 
@@ -126,6 +131,12 @@ def _plainly(words: str) -> dict[str, Cell[Any]]:
     if _CANCELLED.match(words):
         return {"cancelled": Cell(True, True)}
     return {}
+
+
+def _for_whom(words: str) -> dict[str, Cell[Any]]:
+    """ "It's for Leo", where nothing else was read from it: a name, which begins with a capital."""
+    m = _FOR.match(words)
+    return {"honoree": Cell(m["v"], True)} if m else {}
 
 
 def _more(draft: Draft, words: str) -> dict[str, Cell[Any]]:

@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from intake import demo
+from intake.book.unload import load, unload
 from intake.clean import clean
 from intake.desk import Desk
 from intake.home import Home
@@ -24,8 +25,10 @@ from intake.inbox.open_export import open_export
 from intake.kitchen.jobs import job_of
 from intake.kitchen.plan import decide
 from intake.model import DRAFT_FIELDS, Clash, Fits, Job, Order, OrdertinError, State, Thread
+from intake.papers.ledger import guarded
 from intake.reading.pipeline import read
 from intake.record import value_of
+from tests.book.full import everything
 
 ZONE = ZoneInfo("America/Chicago")
 TODAYS = {
@@ -267,6 +270,15 @@ def test_the_demo_book_is_full(made: tuple[Home, datetime]) -> None:
         assert all(order.quote and order.state is State.BOOKED for order in rack)
         assert desk.house.house.name == "Tansy Lane Cookies"
         assert "Ottilie" not in {item.customer for item in waiting}
+
+
+def test_the_book_comes_back_from_its_export_as_it_was(made: tuple[Home, datetime], tmp_path: Path) -> None:
+    home, _ = made
+    unload(home.book, tmp_path / "out", guarded)
+    load(tmp_path / "out", tmp_path / "again.db")
+    before, after = everything(home.book), everything(tmp_path / "again.db")
+    assert after == before
+    assert min(len(before[name]) for name in ("messages", "orders", "quotes", "payments", "plans", "words")) > 0
 
 
 def test_what_is_booked_can_be_baked(made: tuple[Home, datetime]) -> None:

@@ -78,6 +78,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("search", "Search", ("ctrl+f",), "find a conversation by what was said in it", (COUNTER,)),
     Action("take", "Take in messages", ("ctrl+a",), "an export of messages: a file, a folder or a zip", (COUNTER,)),
     Action("outbox", "Outbox", (), "what went by mail, and what is not known to have gone", (COUNTER,)),
+    Action("wording", "Wording", (), "the words of your answers: change them, see what they make", (COUNTER,)),
     Action(
         "read_it", "Read it", ("f4",), "an old conversation that was only kept: draft its orders", (COUNTER,), "foot",
         stead="confirm",

@@ -96,7 +96,12 @@ class OrdertinApp(App[int]):
     def _make_desk(self) -> Any:
         from intake.desk import Desk
 
-        return self._given or Desk(self.home)
+        if self._given:
+            return self._given
+        desk = Desk(self.home)
+        if not self.demo:
+            desk.keep.weekly()
+        return desk
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         if event.worker is not self._opening:

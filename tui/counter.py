@@ -19,6 +19,7 @@ from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
 from tui.counter_more import MoreScreen
+from tui.counter_tracking import TrackingRoad
 from tui.look import Look, look
 from tui.notice import Notice
 from tui.plain import plain
@@ -42,7 +43,7 @@ NO_ORDER = "No slip: no order was read from this conversation. Read it, answer i
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
-class Counter(MoreScreen):
+class Counter(TrackingRoad, MoreScreen):
     place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 

@@ -268,14 +268,19 @@ class RoadScreen(DeskScreen):
             return reply, desk.answers(order.id), desk.letters.can_send(reply)
 
         def written(found: tuple[Reply, tuple[str, ...], bool]) -> None:
-            from tui.reply_sheet import ReplySheet
-
-            reply, kinds, can = found
-            about = f"{order.id}: {reply.text}"
-            sheet = ReplySheet(reply, kinds, unsent=self.ordertin.unsent, about=about, by_mail=can)
-            self.app.push_screen(sheet, lambda left: self.replied(order, left))
+            self.lay_out(order, *found)
 
         self.ask_desk("reply", work, written, busy="Writing the answer.", fresh=True)
+
+    def lay_out(self, order: Order, reply: Reply, kinds: tuple[str, ...], can: bool) -> None:
+        """Show an answer; `kinds` are the others that there are, `can` is whether it can go by mail from here."""
+        from tui.reply_sheet import ReplySheet
+
+        about = f"{order.id}: {reply.text}"
+        sheet = ReplySheet(
+            reply, kinds, unsent=self.ordertin.unsent, about=about, by_mail=can, tracking=order.tracking
+        )
+        self.app.push_screen(sheet, lambda left: self.replied(order, left))
 
     def keep_reply(self, order: Order, reply: Reply) -> None:
         """Keep an answer on the slip."""

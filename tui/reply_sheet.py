@@ -24,8 +24,9 @@ KEPT_AFTER = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """How the sheet was left: the reply as it stood; `how` is `mail`, `copy` or `file`, empty for none of them, or a
-    kind to write."""
+    """How the sheet was left: the reply as it stood; `how` is `mail`, `copy` or `file`, `wording` where such answers
+    are to be worded otherwise, `tracking` where the parcel has another number, empty for none of them, or a kind to
+    write."""
 
     reply: Reply
     how: str
@@ -38,16 +39,21 @@ class ReplySheet(ModalScreen[Answered]):
         ("f7", "give('copy')", "Copy"),
         ("f8", "give('file')", "Write to a file"),
         ("f6", "other_kind", "Another answer"),
+        ("f4", "give('wording')", "Wording"),
+        ("f3", "tracking", "Tracking number"),
     ]
 
-    def __init__(self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str, by_mail: bool) -> None:
-        """`kinds` are the answers that have something to say, `by_mail` whether it can be sent from here. What is
-        changed is kept in `unsent` until it is sent; it comes back while the answer would be written in the same
-        words, which `about` holds."""
+    def __init__(
+        self, reply: Reply, kinds: Sequence[str], *, unsent: Unsent, about: str, by_mail: bool, tracking: str = ""
+    ) -> None:
+        """`kinds` are the answers that have something to say, `by_mail` whether it can be sent from here, `tracking`
+        the parcel's number. What is changed is kept in `unsent` until it is sent; it comes back while the answer would
+        be written in the same words, which `about` holds."""
         super().__init__()
         self._reply, self._kinds = reply, tuple(kinds)
         self._unsent, self._about = unsent, about
         self._by_mail = by_mail
+        self._tracking = tracking
 
     def compose(self) -> ComposeResult:
         reply = self._reply
@@ -60,9 +66,20 @@ class ReplySheet(ModalScreen[Answered]):
                     plain(reply.subject, "italic"),
                     plain(f"Why this one: {reply.why}." if reply.why else "", "dim"),
                     plain(f"It lacks: {lacks}. Look for the gaps." if lacks else "", "bold"),
+                    plain(f"▲ {reply.notice} F4 mends them." if reply.notice else "", "bold $text-warning"),
                     by="\n",
                 )
             )
+            if reply.kind == "sent":
+                yield Button(
+                    joined(
+                        plain("F3", "bold"),
+                        plain(f"Tracking number: {self._tracking or 'none'}; another"),
+                        by=" ",
+                    ),
+                    id="tracking",
+                    compact=True,
+                )
             text = self._unsent.text("reply", self._about)[0] or reply.text
             yield ReplyText(text, id="reply-text", soft_wrap=True, compact=True, tab_behavior="focus")
             hint = "Change what you like. It goes nowhere until you paste or send it yourself."
@@ -73,8 +90,9 @@ class ReplySheet(ModalScreen[Answered]):
                 if self._by_mail:
                     yield Button(joined(plain("F5", "bold"), plain("Mail"), by=" "), id="mail", compact=True)
                 yield Button(joined(plain("F7", "bold"), plain("Copy"), by=" "), id="copy", compact=True)
-                yield Button(joined(plain("F8", "bold"), plain("To a file"), by=" "), id="file", compact=True)
-                yield Button(joined(plain("F6", "bold"), plain("Another answer"), by=" "), id="other", compact=True)
+                yield Button(joined(plain("F8", "bold"), plain("File"), by=" "), id="file", compact=True)
+                yield Button(joined(plain("F6", "bold"), plain("Another"), by=" "), id="other", compact=True)
+                yield Button(joined(plain("F4", "bold"), plain("Words"), by=" "), id="wording", compact=True)
                 yield Button(joined(plain("Esc", "bold"), plain("Back"), by=" "), id="back", compact=True)
 
     def on_mount(self) -> None:
@@ -102,6 +120,10 @@ class ReplySheet(ModalScreen[Answered]):
         if self._by_mail:
             self.action_give("mail")
 
+    def action_tracking(self) -> None:
+        if self._reply.kind == "sent":
+            self.action_give("tracking")
+
     def action_other_kind(self) -> None:
         place = self._kinds.index(self._reply.kind) if self._reply.kind in self._kinds else -1
         self.action_give(self._kinds[(place + 1) % len(self._kinds)])
@@ -109,7 +131,7 @@ class ReplySheet(ModalScreen[Answered]):
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
         match event.button.id:
-            case "mail" | "copy" | "file" as how:
+            case "mail" | "copy" | "file" | "wording" | "tracking" as how:
                 self.action_give(how)
             case "other":
                 self.action_other_kind()

@@ -6,11 +6,8 @@ be either, so it is handed up to be asked about instead of guessed at.
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.widgets import Input, Static, TextArea
@@ -27,11 +24,6 @@ NEW_HINT = plain("Paste or type what a customer wrote, all of it")
 
 class Words(TextArea):
     """Enter hands the text in, ctrl+j begins a new line. While it is empty the arrows walk the slip."""
-
-    BINDINGS: ClassVar = [
-        Binding("enter", "hand_in", show=False, priority=True),
-        Binding("ctrl+j", "new_line", show=False, priority=True),
-    ]
 
     class HandedIn(Message):
         def __init__(self, text: str) -> None:
@@ -54,14 +46,21 @@ class Words(TextArea):
 
     asks_on_paste = False
 
+    def _on_key(self, event: events.Key) -> None:
+        # A binding that goes first would overtake the letters typed just before it.
+        if event.key in ("enter", "ctrl+j"):
+            event.stop()
+            event.prevent_default()
+            if event.key == "enter":
+                self.action_hand_in()
+            else:
+                self.insert("\n")
+
     def action_hand_in(self) -> None:
         if self.text.strip():
             self.post_message(self.HandedIn(self.text))
         else:
             self.post_message(self.Steered("enter"))
-
-    def action_new_line(self) -> None:
-        self.insert("\n")
 
     async def _on_paste(self, event: events.Paste) -> None:
         event.stop()

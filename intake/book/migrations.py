@@ -240,6 +240,11 @@ def letters(db: Any) -> None:
         db.execute(statement)
 
 
+def parcel_numbers(db: Any) -> None:
+    """What the carrier calls an order's parcel, as the baker gave it."""
+    db.execute("ALTER TABLE orders ADD COLUMN tracking TEXT NOT NULL DEFAULT ''")
+
+
 STEPS: list[Callable[[Any], None]] = [
     first_book,
     house_words,
@@ -250,4 +255,5 @@ STEPS: list[Callable[[Any], None]] = [
     money,
     kitchen_work,
     letters,
+    parcel_numbers,
 ]

@@ -11,6 +11,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake import record
+from intake.clean import clean
 from intake.model import Cell, Draft, Message, Order, OrdertinError, Payment, Quote, Reading, State, Terms, Thread
 from intake.money import minor, of_minor
 
@@ -35,7 +36,8 @@ def thread_row(thread: Thread) -> dict[str, Any]:
 
 
 def key_of(thread: Thread) -> str:
-    return thread.key or thread.id
+    """What a thread is known by, which may be made of a name that a stranger gave it."""
+    return clean(thread.key or thread.id)
 
 
 def thread_of(row: Row, messages: tuple[Message, ...]) -> Thread:
@@ -92,6 +94,7 @@ def order_row(order: Order) -> dict[str, Any]:
         "due_last": due.last.isoformat() if due else None,
         "change": _text(record.to_plain(order.change)) if order.change else None,
         "moved": _text(record.to_plain(order.moved)) if order.moved else None,
+        "tracking": order.tracking,
     }
 
 
@@ -112,6 +115,7 @@ def order_of(row: Row, zone: ZoneInfo) -> Order:
             paid=of_minor(row["paid"], row["paid_in"]) if row["paid"] else Decimal(0),
             change=record.shifts_of(json.loads(row["change"] or "[]")),
             moved=record.shifts_of(json.loads(row["moved"] or "[]")),
+            tracking=row["tracking"],
         )
 
 

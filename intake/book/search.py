@@ -33,7 +33,25 @@ def make(db: Any) -> None:
         " (sender, text, subject, content='', tokenize='unicode61 remove_diacritics 2')"
     )
     db.execute("CREATE VIRTUAL TABLE message_word_places USING fts5vocab (message_words, instance)")
+    fill(db)
+
+
+def fill(db: Any) -> None:
+    """Puts every message into an index that holds none."""
     db.execute(f"INSERT INTO message_words (rowid, sender, text, subject) {_ROWS.format('1')}")
+
+
+def forget_threads(db: Any, threads: str) -> None:
+    """Takes the messages of conversations out again, while they are still there; not a trace of their words stays.
+    `threads` are their numbers as JSON."""
+    where = "m.thread IN (SELECT value FROM json_each(?))"
+    db.execute(
+        "INSERT INTO message_words (message_words, rowid, sender, text, subject)"
+        f" SELECT 'delete', * FROM ({_ROWS.format(where)})",
+        (threads,),
+    )
+    # What is taken out stays in the index, marked as gone, until its parts are made one.
+    db.execute("INSERT INTO message_words (message_words) VALUES ('optimize')")
 
 
 def note(db: Any, change: int) -> None:

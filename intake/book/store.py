@@ -11,18 +11,22 @@ import os
 import sqlite3
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from sqlite_utils import Database, Migrations
 
-from intake.book import journal, migrations
+from intake.book import copying, journal, migrations
+from intake.book.copying import unused
+from intake.book.marks import Mark, left_behind
 from intake.model import OrdertinError
 
-_WAIT_SECONDS = 3.0
+_WAIT_SECONDS = copying.WAIT_SECONDS
 _SET = "ordertin"
+DAMAGED = "the order book is damaged"
+MEND = "ordertin salvage saves what can be read of it; ordertin restore puts a backup in its place"
 
 
 class Book:
@@ -32,6 +36,7 @@ class Book:
         self.path = path
         self._mine = threading.local()
         self._open: dict[threading.Thread, Database] = {}
+        self._mark = Mark(path)
         self._lock = threading.Lock()
 
     @property
@@ -52,15 +57,26 @@ class Book:
                 db.close()
             self._open.clear()
             self._mine = threading.local()
+            self._mark.take_away()
 
     def rows(self, sql: str, values: Sequence[Any] = ()) -> list[dict[str, Any]]:
         """All rows of a SELECT, each a dict by column."""
         with self._in_words():
             return list(self.db.query(sql, values))
 
+    def close_gaps(self) -> None:
+        """Writes the file anew without what was deleted in it. Not within a change."""
+        with self._in_words():
+            self.db.execute("VACUUM")
+
     def version(self) -> int:
         """The number of the last change: another one means that the book is not what it was."""
         return int(self.rows("SELECT ifnull(max(id), 0) AS last FROM changes")[0]["last"])
+
+    def last(self) -> str:
+        """The words of the last change that stands; empty where none does."""
+        rows = self.rows("SELECT what FROM changes WHERE NOT undone ORDER BY id DESC LIMIT 1")
+        return str(rows[0]["what"]) if rows else ""
 
     @contextmanager
     def change(self, what: str, at: datetime) -> Iterator[journal.Change]:
@@ -83,7 +99,7 @@ class Book:
         self.version()
         try:
             with self._in_words():
-                _copy(self.path, to)
+                copying.copy(self.path, to)
         except OrdertinError as error:
             if not isinstance(error.__cause__, OSError):
                 raise
@@ -94,6 +110,8 @@ class Book:
     def _writing(self) -> Iterator[Database]:
         with self._in_words():
             db = self.db
+            with self._lock:
+                self._mark.set()
             db.execute("BEGIN IMMEDIATE")
             try:
                 yield db
@@ -109,6 +127,7 @@ class Book:
             try:
                 connection.execute("PRAGMA foreign_keys = ON")
                 db = Database(connection, execute_plugins=False)
+                _look_over(db, self.path)
                 _bring_up_to_date(db, self.path)
             except BaseException:
                 connection.close()
@@ -148,14 +167,26 @@ def _make(path: Path) -> bool:
         return False
 
 
+def _look_over(db: Database, path: Path) -> None:
+    """Has a book checked as a whole that a program has left without closing it. Raises OrdertinError where it is
+    damaged; it is then checked each time, until it is mended or another is in its place."""
+    marks = left_behind(path)
+    if not marks:
+        return
+    found = db.execute("PRAGMA integrity_check(1)").fetchone()[0]
+    if found != "ok":
+        raise OrdertinError(DAMAGED, where=str(path), todo=MEND)
+    for mark in marks:
+        with suppress(OSError):
+            mark.unlink()
+
+
 def _bring_up_to_date(db: Database, path: Path) -> None:
     """Applies the steps that the book lacks, after a copy of the file where there is a book in it.
 
     What is pending is looked up first, reading only: a book that is up to date is not written to.
     """
-    steps = Migrations(_SET)
-    for step in migrations.STEPS:
-        steps(name=step.__name__)(step)
+    steps = _steps()
     if not _pending(db, path, steps):
         return
     db.execute("BEGIN IMMEDIATE")
@@ -164,12 +195,30 @@ def _bring_up_to_date(db: Database, path: Path) -> None:
         if _pending(db, path, steps):
             done = len(steps.applied(db))
             if done:
-                _copy(path, _unused(path.with_name(f"{path.stem}-before-{done + 1}{path.suffix}")))
+                copying.copy(path, unused(path.with_name(f"{path.stem}-before-{done + 1}{path.suffix}")))
             steps.apply(db)
         db.commit()
     except BaseException:
         db.rollback()
         raise
+
+
+def make_empty(path: Path, steps: int) -> None:
+    """Makes an empty book of the first so many steps in a new file. Raises OSError or sqlite3.Error where it can't."""
+    os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+    connection = sqlite3.connect(path)
+    try:
+        _steps(steps).apply(Database(connection, execute_plugins=False))
+        connection.commit()
+    finally:
+        connection.close()
+
+
+def _steps(first: int | None = None) -> Migrations:
+    steps = Migrations(_SET)
+    for step in migrations.STEPS[:first]:
+        steps(name=step.__name__)(step)
+    return steps
 
 
 def _pending(db: Database, path: Path, steps: Migrations) -> bool:
@@ -189,29 +238,6 @@ def _pending(db: Database, path: Path, steps: Migrations) -> bool:
     return bool(steps.pending(db))
 
 
-def _copy(path: Path, to: Path) -> None:
-    os.close(os.open(to, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
-    try:
-        # A connection of its own: SQLite copies nothing from one that is inside a writing transaction.
-        with (
-            closing(sqlite3.connect(path, timeout=_WAIT_SECONDS)) as source,
-            closing(sqlite3.connect(to)) as target,
-        ):
-            source.backup(target)
-    except BaseException:
-        with suppress(OSError):
-            to.unlink()
-        raise
-
-
-def _unused(path: Path) -> Path:
-    number, free = 1, path
-    while free.exists():
-        number += 1
-        free = path.with_name(f"{path.stem}-{number}{path.suffix}")
-    return free
-
-
 def _words(error: sqlite3.Error) -> tuple[str, str]:
     """What happened and what to do, by SQLite's primary result code (sqlite.org/rescode.html)."""
     match getattr(error, "sqlite_errorcode", 0) & 0xFF:
@@ -223,10 +249,12 @@ def _words(error: sqlite3.Error) -> tuple[str, str]:
             return "the order book can't be opened", "Check that the folder exists and is yours to write"
         case sqlite3.SQLITE_FULL:
             return "there is no room left on the disk", "Make room and try again; nothing was changed"
+        case sqlite3.SQLITE_IOERR:
+            return "the disk can't be read or written", "See whether it is full or failing; nothing was changed"
         case sqlite3.SQLITE_NOTADB:
             return "this file is not an order book", "Move it away, or name another in ORDERTIN_HOME"
         case sqlite3.SQLITE_CORRUPT:
-            return "the order book is damaged", "Put back a copy of it; keep the damaged file"
+            return DAMAGED, MEND
         case sqlite3.SQLITE_CONSTRAINT:
             return "another program has changed the order book", "Nothing was changed; try again"
     return f"the order book can't be read or written: {error}", "Try again; keep a copy of the file"

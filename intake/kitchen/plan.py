@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from intake.house import House
 from intake.kitchen.clash import crowd, newest_of, smallest
 from intake.kitchen.dispatch import dispatch
-from intake.kitchen.hours import Free, Timeline
+from intake.kitchen.hours import Free, Timeline, span
 from intake.kitchen.jobs import hand_over, moved
 from intake.kitchen.listing import Bench
 from intake.kitchen.room import Room, Watch
@@ -104,7 +104,14 @@ def _earliest(room: Room, place: int, house: House, now: datetime) -> date | Non
     first = max(now.astimezone(house.zone).date(), hand_over(job, house).date())
     days = [first + timedelta(days=count) for count in range(_SEARCHED.days + 1)]
     offers = [(day, offer) for day in days if (offer := moved(job, day, house)).due > now]
-    made = [(day, row_of(offer, house, room.line)) for day, offer in offers]
+    # Of days with too few hours before them nothing more need be asked.
+    work = sum(task.hands for task in room.rows[place].tasks)
+    hours = room.line.free.hands
+    made = [
+        (day, row_of(offer, house, room.line))
+        for day, offer in offers
+        if (hours & span(0, room.line.down(offer.due))).bit_count() >= work
+    ]
     # The days on which it goes beside the plan of the others are found at once; an earlier one may need another plan.
     sure = next((day for day, row in made if _beside(row, others, left, room)), None)
     for day, row in made:

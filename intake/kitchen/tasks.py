@@ -130,30 +130,33 @@ def open_for(rows: Iterable[Row], line: Timeline, *, errands: bool = True) -> Fr
 
 
 def _bounded(row: Row, free: Free) -> Row:
-    found = {(task.length, task.hands, task.oven): places(task, free) for task in row.tasks}
-    starts = [found[task.length, task.hands, task.oven] for task in row.tasks]
-    tasks = _earliest(row.tasks, starts)
+    tasks = row.tasks
+    found = {(task.length, task.hands, task.oven): places(task, free) for task in tasks}
+    starts = [found[task.length, task.hands, task.oven] for task in tasks]
+    earliest = _earliest(tasks, starts, [task.earliest for task in tasks])
     for first, last, window in row.keeps:
-        tasks[first] = replace(tasks[first], earliest=max(tasks[first].earliest, tasks[last].earliest - window))
-        tasks = _earliest(tasks, starts)
+        if earliest[last] - window > earliest[first]:
+            earliest[first] = earliest[last] - window
+            earliest = _earliest(tasks, starts, earliest)
     # What has been kept too long already can't be helped: it is not held against the plan.
-    until = [
-        row.due - task.length if task.latest < task.earliest else min(row.due - task.length, task.latest)
-        for task in tasks
+    latest = [
+        row.due - task.length if task.latest < at else min(row.due - task.length, task.latest)
+        for task, at in zip(tasks, earliest, strict=True)
     ]
     for index in reversed(range(len(tasks))):
-        latest = last_until(starts[index], until[index])
-        latest = -1 if latest is None else latest
-        tasks[index] = replace(tasks[index], latest=latest)
+        found_at = last_until(starts[index], latest[index])
+        latest[index] = at = -1 if found_at is None else found_at
         for place, wait in tasks[index].after:
-            until[place] = min(until[place], latest - wait - tasks[place].length)
-    return replace(row, tasks=tuple(tasks))
+            latest[place] = min(latest[place], at - wait - tasks[place].length)
+    bounds = zip(tasks, earliest, latest, strict=True)
+    return replace(row, tasks=tuple(replace(task, earliest=a, latest=b) for task, a, b in bounds))
 
 
-def _earliest(tasks: Sequence[Task], starts: Sequence[int]) -> list[Task]:
-    done: list[Task] = []
-    for task, allowed in zip(tasks, starts, strict=True):
-        ready = max([task.earliest, *(done[i].earliest + done[i].length + wait for i, wait in task.after)])
+def _earliest(tasks: Sequence[Task], starts: Sequence[int], bounds: Sequence[int]) -> list[int]:
+    done: list[int] = []
+    for task, allowed, ready in zip(tasks, starts, bounds, strict=True):
+        for place, wait in task.after:
+            ready = max(ready, done[place] + tasks[place].length + wait)
         found = first_from(allowed, ready) if ready < NEVER else None
-        done.append(replace(task, earliest=NEVER if found is None else found))
+        done.append(NEVER if found is None else found)
     return done

@@ -168,7 +168,8 @@ def dated(
         before = known.pop(uid, None)
         if before is None:
             found.append(Dated(uid, entry, 0, now))
-        elif before.entry == entry and not before.gone:
+        # Moments of an hour that a clock passes twice equal none of another time zone's object; their text does.
+        elif before.entry.content == entry.content and not before.gone:
             found.append(before)
         else:
             found.append(Dated(uid, entry, before.sequence + 1, now))

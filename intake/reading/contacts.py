@@ -40,7 +40,7 @@ _BUDGET = (
     ),
 )
 _SPENT = re.compile(
-    rf"\b(?:to spend|(?:i'?m|we'?re) allowed|allowed|approved?(?: up to)?|collected|raised|pooled|gave (?:me|us)|got us|voted(?: to spend)?|set aside|put (?:by|aside)|can'?t (?:go|do) (?:above|over|past|more than)|(?:no|not) more than|stretch to|tengo(?: hasta)?|(?:i|we)(?:'?ve)? got|(?:i|we)(?:'?ve| have)|stay (?:around|near|under)|aim(?:ing)? for|can do)\s+(?:about |around |up to |hasta |a total of )?{_MONEY}(?P<tail>[^.!?\n]{{0,24}})"
+    rf"\b(?:to spend|(?:i'?m|we'?re) allowed|allowed|allows? (?:us|me|for)|approved?(?: up to)?|collected|raised|pooled|gave (?:me|us)|got us|voted(?: to spend)?|set aside|put (?:by|aside)|can'?t (?:go|do|run|stretch) (?:above|over|past|more than|beyond)|(?:no|not) more than|stretch to|tengo(?: hasta)?|(?:i|we)(?:'?ve)? got|(?:i|we)(?:'?ve| have)|stay (?:around|near|under)|aim(?:ing)? for|can do)\s+(?:about |around |up to |hasta |a total of )?{_MONEY}(?P<tail>[^.!?\n]{{0,24}})"
 )
 _MOST = re.compile(rf"{_MONEY}(?: bucks| dollars| pounds| quid)? (?:is (?:the most|all|as (?:high|far)|my|our|where)|to spend|set aside|put (?:by|aside)|tops|at (?:the )?most|max\b|and not a penny|is what (?:i|we) have|for (?:this|it|the cookies)\b)")
 _IN_WORDS = re.compile(
@@ -54,10 +54,13 @@ _STREET = (
     r"|circle|cir|highway|hwy|square|sq|mews|loop|row|walk|close|crescent|cres|gardens|gdns|alley|aly|path|pike|run|point|pt|cove"
     r"|bend|ridge|crossing|xing|commons|plaza|park|hill|grove|green|heights|hts|landing|manor|meadow|meadows|pass|turnpike)"
 )
+#: Kinds of places that are words of other things as well: only with a capital, behind words with one.
+_PLACE_KIND = r"(?:Yard|Quay|Quayside|Wharf|Mill|Gate|Rise|Fields?|Bank|Vale|View|Mount|Chase|Common|End|Dock|Docks|Arcade|Parade|Mall|Pier|Cottages?|Lodge|House|Farm|Towers?|Estate|Buildings?|Side)"
 _STATE = r"(?:A[KLRZ]|C[AOT]|D[CE]|FL|GA|HI|I[ADLN]|K[SY]|LA|M[ADEINOST]|N[CDEHJMVY]|O[HKR]|P[AR]|RI|S[CD]|T[NX]|UT|V[AT]|W[AIVY])"
-_WORD = r"[A-Za-z][\w.'’-]*"
-_UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|\d+(?:st|nd|rd|th) floor))"
-_CITY = rf"(?:,?\s+(?:[A-Z][\w.'’-]*\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
+#: A full stop only behind a short word ("St. James"): a longer one ends its sentence.
+_WORD = r"(?:[A-Za-z][\w'’-]*|[A-Za-z]{1,4}\.)"
+_UNIT = r"(?i:,?\s*(?:#\s?\w+|(?:apt|apartment|unit|suite|ste|floor|fl|rm|room|box|bldg|building)\.?\s?#?\w+|(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|ground|top) floor))"
+_CITY = rf"(?:,?\s+(?:[A-Z](?:[\w'’-]*|\w{{0,3}}\.)\s?){{1,4}},?\s+(?:{_STATE})\b\.?(?:,?\s+\d{{5}}(?:-\d{{4}})?)?|,\s*(?:[A-Z][\w'’-]*\s?){{1,3}}\s+\d{{5}}(?:-\d{{4}})?)"
 _BOX = r"(?:(?:P\.?\s?O\.?\s?)?Box\s+\d+,?\s+)?"
 #: A place by its name, in front of its number: "Larkspur Elementary, 300 Quarry Rd".
 _PLACE_NAME = (
@@ -69,12 +72,13 @@ _ADDRESS = re.compile(
     rf"{_PLACE_NAME}(?:{_BOX}\b\d{{1,5}}[A-Za-z]?\s+(?:(?:[NSEWnsew]\.?|North|South|East|West)\s+)?(?:(?!and\b|of\b|or\b|for\b|to\b|people\b|kids\b|dozen\b|dz\b|at\b|on\b|in\b|by\b|cookies\b)(?:{_WORD}|\d{{1,3}}(?:st|nd|rd|th))\s+){{1,3}}?(?i:{_STREET})\b\.?(?:\s\d{{1,4}}\b(?!\s?(?:am|pm|dozen|th|cookies)))?"
     rf"|{_BOX}\b\d{{1,5}}\s+(?i:route|rte|highway|hwy|county road|county rd|cr|state road|sr)\s+\d{{1,4}}\b)"
     rf"{_UNIT}?{_UNIT}?(?:{_CITY})?(?:{_UNIT})?"
+    rf"|\b\d{{1,5}}[A-Za-z]?\s+(?:[A-Z][\w'’-]*\s+){{0,2}}{_PLACE_KIND}\b(?!\s+(?i:{_STREET})\b){_UNIT}?{_UNIT}?(?:{_CITY})?"
     rf"|\b\d{{1,5}}\s+(?:[A-Z][\w'’.-]*\s?){{1,3}}{_UNIT}?{_CITY}"
     rf"|\b(?:[Cc]alle|[Aa]venida|[Aa]v\.?)\s+(?:[A-ZÁÉÍÓÚÑ][\wáéíóúñ]*\s){{1,3}}(?:#|[Nn]o\.?\s)?\d{{1,5}}\b"
     rf"|P\.?\s?O\.?\s?Box\s+\d+{_CITY}"
     rf"|(?<=[Tt]o )(?:[A-Z][\w'’-]*\s){{1,3}}{_STATE}\s+\d{{5}}(?:-\d{{4}})?"
 )
-_LOOSE_ADDRESS = re.compile(r"\b\d{1,5}\s+[A-Z][a-z]{2,}(?:\s[A-Z][a-z]+){0,2}\b(?!\s+(?:cookies|dozen|people|kids))")
+_LOOSE_ADDRESS = re.compile(rf"\b\d{{1,5}}\s+[A-Z][a-z]{{2,}}(?:['’]s)?(?:\s[A-Z][a-z]+){{0,2}}\b(?!\s+(?:cookies|dozen|people|kids)){_UNIT}?")
 
 
 def emails(turn: Turn) -> Iterator[Mention]:

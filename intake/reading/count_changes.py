@@ -71,3 +71,48 @@ def in_dozens(f: Found, here: list[Quantity]) -> tuple[int, Evidence] | None:
     if m is None or n is None or n > 12:
         return None
     return int(n * 12 + (6 if m["half"] else 0)), f.turn.evidence(*m.span())
+
+
+_N = rf"(?P<n>\d{{1,3}}|{numbers.WORDS})"
+_M = rf"(?P<m>\d{{1,3}}|{numbers.WORDS})"
+_DZ = r"(?P<d>\s*(?:dozen|doz|dz)\b)?"
+_DZ2 = r"(?P<d2>\s*(?:dozen|doz|dz)\b)?"
+#: A number that takes another's place: "19 teachers, not 15", "it's 34 instead of 30", "from 20 to 28".
+_IN_PLACE = (
+    re.compile(rf"(?<![\w:/$.-]){_N}{_DZ}(?: [a-z]+)?,? (?:and )?(?:not|instead of|rather than|in place of|en vez de) (?:the )?{_M}{_DZ2}(?![\w:/%]|\.\d)"),
+    re.compile(rf"\bnot {_M}{_DZ2}(?: [a-z]+)?,? ?(?:but|it'?s|they'?re|we'?re|make (?:it|that)|sino) {_N}{_DZ}(?![\w:/%]|\.\d)"),
+    re.compile(rf"\b(?:from|de) {_M}{_DZ2}(?: [a-z]+)? (?:up |down )?(?:to|a) {_N}{_DZ}(?![\w:/%]|\.\d)"),
+)
+#: A number that is told anew in a later message: "turns out it's 34 we need", "we're 28 now".
+_TOLD_ANEW = re.compile(
+    rf"\b(?:turns out|correction|make (?:it|that)|so|now|actually)\b[^.!?\n]{{0,24}}?\b(?:it'?s|we'?re|there'?s|that'?s|need|be|have|got) {_N}{_DZ} (?:we|i|that we|that i|cookies|now|in all|total)\b"
+)
+_HALF = re.compile(r"\b(?:(?:go|cut|come|bring|drop|scale|take) (?:it |that |them |us |the \w+ )?(?:down |back )?(?:to|by|in) half|halve (?:it|that|them|the)|half (?:of that|that|as many|the (?:amount|number|order)|the cookies)|la mitad de eso)\b(?! (?:pink|blue|red|white|[a-z]+ and half))")
+
+
+def in_place_of(tally: Tally, f: Found) -> bool:
+    """A count that is set right against the one that stands: by both numbers, or told anew, or halved."""
+    low, first = f.turn.low, tally.evidence[0].message if tally.evidence else ""
+    if tally.total is None or first == f.turn.message:
+        return False
+    for pattern in _IN_PLACE:
+        for m in pattern.finditer(low):
+            new, old = _times(m["n"], m["d"]), _times(m["m"], m["d2"])
+            if new and old in (tally.total, tally.heads) and old != new:
+                whole = new * tally.each if tally.each and old == tally.heads and old != tally.total else new
+                if whole != new:
+                    tally.heads = new
+                tally.set(whole, (f.turn.evidence(*m.span()),), "one number in place of another")
+                return True
+    if (m := _TOLD_ANEW.search(low)) and (new := _times(m["n"], m["d"])) and new > 3:
+        tally.set(new, (f.turn.evidence(m.start("n"), m.end("n")),), "a number told anew")
+        return True
+    if (m := _HALF.search(low)) and tally.total % 2 == 0 and not f.lists:
+        tally.set(tally.total // 2, (f.turn.evidence(*m.span()),), "halved")
+        return True
+    return False
+
+
+def _times(said: str, dozen: str | None) -> int:
+    n = numbers.value(said)
+    return int(n * (12 if dozen else 1)) if n is not None else 0

@@ -54,7 +54,7 @@ def by_heads(tally: Tally, f: Found, here: list[Quantity]) -> bool:
                     spans(f, before[-1] if before else people[0]),
                 )
         if each and heads and (plus := _AND_ME.match(low, people[-1].end)):
-            heads += 1 + bool(plus["more"])
+            heads += len(_ADDEND.findall(plus[0]))
         tally.heads = heads
     if not people and tally.each and each and each[0].low == tally.each:
         # "One moved away, so it's 13 now, still 3 each"
@@ -94,9 +94,12 @@ _EVERYBODY = re.compile(
     r"|\b(?P<n3>an?) (?:\w+ )?(?:cookie|biscuit|bikkie) (?:apiece|each|per (?:kid|child|person|head|guest))\b"
     rf"|\b(?P<n2>\d|an?|{numbers.WORDS}) (?:[a-z]+ ){{0,3}}for (?:each|every|everyone|everybody)\b"
 )
+_ONE_MORE = r"(?:me\b|myself\b|(?:my|his|her|our|their|the|an?|one) (?!dozen|few|couple|half|cookie|party|day)(?:assistant |head |room |co-)?[a-z]+\b)"
+#: "22 kids plus the teacher and his aide": heads told one by one behind their number.
 _AND_ME = re.compile(
-    r"\s*(?:of them|[a-z]+)?\s*(?:\+|and|plus|&)\s*(?:me|myself|my \w+|the teacher|a teacher|the coach)\b(?P<more>\s*(?:\+|and|plus|&)\s*(?:me|my \w+|an? \w+|the \w+)\b)?"
+    rf"\s*(?:of them|[a-z]+)?\s*,?\s*(?:(?:\+|plus)\s*{_ONE_MORE}|(?:and|&)\s*(?:me\b|myself\b|my \w+|the teacher|a teacher|the coach|their (?:teacher|coach)))(?:,?\s*(?:\+|and|plus|&)\s*{_ONE_MORE}){{0,3}}"
 )
+_ADDEND = re.compile(rf"(?:\+|and|plus|&)\s*{_ONE_MORE}")
 
 
 def _tied(low: str, people: Quantity, each: Quantity) -> bool:

@@ -60,7 +60,7 @@ _AFTER: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("people", re.compile(rf"^{_}(?:(?:little|small|hungry|other|of the|of our|of my|more|total|in{_}all)\s+)?{_PEOPLE}|^{_}(?:coming|invited|at the|rsvp)|^{_}(?:in|on){_}(?:the|my|our|her|his|this){_}(?:\w+{_})?(?:class|group|team|choir|troop|family|office|department|club|band|squad|unit|ward|cast|crew)\b|^{_}(?!cookies|biscuits|stars|hearts)[a-z]{{4,}}s,{_}(?:one|two|three|1|2|3){_}(?:cookies?{_})?(?:each|apiece|a{_}piece)\b")),
     ("part", re.compile(rf"^{_}(?:of{_})(?:them|em|'em|those|these|the{_}(?:cookies|biscuits)|each set|which|ellas)\b")),
     ("other", re.compile(
-        rf"^{_}-?(?:days?|wks?|weeks?|months?|mos?\b|years?|yrs?|yo\b|y/o|hours?|hrs?|min(?:ute)?s?|miles?|mi\b|blocks?|inch(?:es)?|in\.|\"|cm|mm|feet|ft|lbs?|oz|pounds?(?! of cookies)|dollars?|bucks|percent|%|°|degrees|times?|shifts?|rooms?|tables?|bedroom|grade|graders?|allerg\w+|orders?|different|designs?|colou?rs?|flavou?rs?|shapes?|styles?|kinds?|types?"
+        rf"^{_}-?(?:days?|wks?|weeks?|months?|mos?\b|years?|yrs?|yo\b|y/o|hours?|hrs?|min(?:ute)?s?|miles?|mi\b|blocks?|inch(?:es)?|in\.|\"|cm|mm|feet|ft|lbs?|oz|pounds?(?! of cookies)|dollars?|bucks|percent|%|°|degrees|times?|shifts?|rooms?|tables?|bedroom|grade|graders?|allerg\w+|orders?|different|(?:small |little |quick |tiny |more )?(?:corrections?|fixes|changes|tweaks|amendments|additions|bookings|requests|lots|wordings|phrases|sayings)|designs?|colou?rs?|flavou?rs?|shapes?|styles?|kinds?|types?"
         rf"|layers?|tiers?|things?|questions?|spots?|options?|ideas?|am\b|pm\b|a\.m|p\.m|o'?clock|st\b|nd\b|rd\b|th\b|[nsew]\.?\s+[a-z]|bags?\b(?! of)|boxes(?! of)|partners|hot minute|more thing|the other|million|hundred|percent|pesos|d[ií]as|años|semanas|meses|horas|hijos|kg|g\b|pm|generations|cats?\b(?= at home)|dogs?\b(?= at home)|half\b)"
     )),
 )  # fmt: skip
@@ -81,12 +81,15 @@ _HEADS_BEFORE = re.compile(
 _TOTAL_AFTER = re.compile(
     rf"^{_}(?:(?:cookies |biscuits )?(?:in{_})?total\b|all{_}together|altogether|in{_}all\b|it{_}is\b|instead\b|overall|tops\b|en{_}total)"
 )
-_COOKIE = r"(?:cookies?|coo?c?k(?:ie|ei|ey|y|i|ee)[sz]?|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
+_COOKIE = r"(?:cookies?|coo?c?k(?:ie|ei|ey|y|i|ee)[sz]?|cookes?|cookies?es|cookeis|biscuits?|bikkies|bickies|bikkis|galletas?|galletitas)\b"
 _COOKIES_AFTER = re.compile(
     rf"^{_}(?:(?:(?!\b(?:for|at|on|by|before|after|because|people|kids|guests|last)\b)[a-zñáéíóú'&/-]+,?\s+){{0,6}}?){_COOKIE}"
 )
 _WANTED = re.compile(rf"^{_}(?:pls|plz|please|por favor|plis)(?![a-z])")
-_NOUN = re.compile(r"^[ ]*(?:of (?:the |your |those |these |my )?)?[a-zñáéíóú]")
+#: A noun behind a number: any word but the small ones of a sentence that goes on.
+_NOUN = re.compile(
+    r"^[ ]*(?:of (?:the |your |those |these |my )?)?(?!(?:would|could|can|will|should|might|if|that|because|bc|since|the|my|our|we|i|you|u|it|is|are|was|due|as|by|at|on|in|to|with|tho|though|lol|haha|ok|okay|thanks|thank|thx|ya|yes|no|not|so|or|instead|rather|please|we'?ll|i'?ll)\b)[a-zñáéíóú]"
+)
 
 
 def quantities(low: str, taken: Sequence[tuple[int, int]] = ()) -> list[Quantity]:

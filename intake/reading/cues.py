@@ -13,6 +13,10 @@ YES = re.compile(
 ACCEPTS = re.compile(
     r"\b(?:we|i) accept\b|\b(?:it'?s )?confirmed\b|\baccepted\b|\bplease (?:do|go ahead)\b|\bgo (?:right |on )?(?:ahead|for it)\b|\blet'?s (?:do it|do this|go|book)\b|\b(?:please )?book (?:it|us|me)\b|\byou nailed it\b|\bdeal\b|\b(?:happy|fine|good|ok|okay) with (?:that|the price|it)\b|\bsuits (?:us|me)\b|\bthat'?s (?:right|correct|fair|perfect|fine)\b|\ball of that is right\b|\bworks for (?:me|us)\b|\bap[aá]rt[aá]?(?:me)?l[ao]s\b|\bsounds (?:good|great|perfect|fair|right|lovely)\b|\bcount (?:me|us) in\b|\bi'?m in\b|\bput (?:me|us) down\b|\bsign me up\b|\bconsider it (?:booked|done)\b|\bpen, not pencil\b|\bdale\b|\bva\b,|\bperfecto\b"
 )
+#: Words by which what was summed up stands but for what else she says.
+STANDS = re.compile(
+    r"\b(?:all|everything|the rest|(?:all |everything |the )?else|others?) (?:else )?(?:is |are |stays? |remains? |can stay |just |exactly )*(?:as (?:you (?:have|had|wrote|said|put|read|noted)|(?:it )?(?:was|is|before|above|stated))|the same|unchanged|correct|right|fine|stands|good)\b"
+)
 NO = re.compile(
     r"^\W*(?:n(?:o+|ah|ope|aw)\b|not (?:needed|necessary|really|on|this)|none|don'?t|without|ningun|nada|i'?d rather|actually)"
 )
@@ -48,7 +52,7 @@ REPAIR = re.compile(
 )
 UNSETTLED = re.compile(
     r"\b(?:not sure|unsure|don'?t know|dunno yet|either|depends|depending|tbd|to be decided|undecided|can'?t decide|haven'?t decided|deciding|will let (?:you|u) know|let (?:you|u) know"
-    r"|have to ask|need to ask|(?:gotta|got to|i'?ll|need to) ask|will tell (?:you|u)|tell (?:you|u|ya) (?:by|on|thurs\w*|fri\w*|mon\w*|tues\w*|wed\w*|sat\w*|sun\w*|this)|haven'?t (?:decided|given|heard)|has not given|hasn'?t told|as soon as (?:we|i) (?:hear|know)|te aviso|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|back and forth|make up my mind|with my pick|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
+    r"|have to ask|need to ask|(?:gotta|got to|i'?ll|need to) ask|will tell (?:you|u)|tell (?:you|u|ya) (?:by|on|thurs\w*|fri\w*|mon\w*|tues\w*|wed\w*|sat\w*|sun\w*|this)|haven'?t (?:decided|given|heard)|has not given|hasn'?t told|as soon as (?:we|i) (?:hear|know)|te aviso|still figuring|won'?t (?:tell|know)|waiting (?:to hear|on|for)|confirm (?:later|the date)|no s[eé]|todav[ií]a no|a[uú]n no|back and forth|make up my mind|with my pick|mak(?:e|es|ing) (?:(?:up )?(?:my|her|his|their|our) minds?|(?:my|her|his|their|our) minds? up)|report back|won'?t know|let you know (?:which|when)|can'?t (?:pick|choose|say which|tell (?:you )?which)|hasn'?t (?:picked|chosen|decided|made)|still (?:deciding|choosing|torn|thinking|debating|arguing|up in the air)|between (?:the two|those two)|changes? her mind|changes? his mind|make (?:her|him) pick|or maybe|maybe)\b"
 )
 ANY = re.compile(
     r"\b(?:any (?:day|time|one of)|anytime|whenever|whatever(?:'?s| is| works)?|whichever|either (?:is|day|one|works)|flexible|you (?:choose|pick)|all (?:fine|good|work)|no (?:rush|preference)|cualquier)\b"
@@ -58,4 +62,4 @@ SKIP = re.compile(r"\b(?:no skip that|skip that|nvm|never ?mind|forget (?:it|tha
 
 def agrees(bare: str) -> bool:
     """Whether an answer takes up what was offered: a yes at its head, or words that accept anywhere in it."""
-    return YES.search(bare) is not None or ACCEPTS.search(bare) is not None
+    return any(p.search(bare) is not None for p in (YES, ACCEPTS, STANDS))

@@ -161,14 +161,14 @@ RULES: dict[str, re.Pattern[str]] = {
     ),
     "days around": _word(
         rf"\b(?:the |la |el )?(?:(?P<n>{_N}) )?(?P<u>days?|d[ií]as?|nights?|nites?|evenings?|afternoons?|arvo|mornings?|noche|tarde|weeks?|semana)"
-        r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|i\b|we\b|that i\b))"
+        r" (?P<side>before|b4|bfore|befor|prior|after|earlier|sooner|later|ahead|antes|anterior|despu[eé]s)\b(?! (?:tomorrow|next|school|work|lunch|noon|dinner|\d|you|(?:i|we)\b(?! (?:are|am|live|will be) (?:at|on|in)\b|'re (?:at|on)\b)|that i\b))"
     ),
     "weekday around": _word(
         rf"\b(?:the |el |that |on the |ese )?(?P<w>{_W}) (?:right |just )?(?P<side>before|b4|after|prior|following|antes|anterior|despu[eé]s)\b(?! (?:work|school|church|lunch|noon|dinner|next|\d))"
     ),
     "that weekday": _word(rf"\b(?:that|on the|ese) (?P<w>{_LONG_W})(?! the {_D}| {_D})"),
     "the one after": _word(r"\bthe (?:one|week|weekend) after(?: (?:that|this)(?: one)?)?\b"),
-    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|(?<=thru\x20)|(?<=come\x20)|(?<=ming\x20)|(?<=them\x20)|(?<=\x20em\x20)|(?<=\x20up\x20)|(?<=eady\x20)|(?<=that\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
+    "weekday": _word(rf"(?<![\w'])(?:el |this |the )?(?!sun(?:[ -]+(?:and|&|n|or|,|moon|cloud|rain|shape|ray|flower|hat|glass|cat|shine|set|burst|face|theme|cookie|bonnet|screen|dress)|s\b))(?P<w>{_LONG_W}|(?<![a-z]\x20)sat|(?:(?<=on\x20)|(?<=by\x20)|(?<=is\x20)|(?<=till\x20)|(?<=,\x20)|(?<=or\x20)|(?<=for\x20)|(?<=its\x20)|(?<=the\x20)|(?<=thru\x20)|(?<=come\x20)|(?<=ming\x20)|(?<=them\x20)|(?<=\x20em\x20)|(?<=\x20up\x20)|(?<=eady\x20)|(?<=that\x20)|^)(?:sat|sun|mon|wed)|sat(?= or\b))(?!\w|'s)"),
 }  # fmt: skip
 
 

@@ -96,6 +96,18 @@ def _joined(low: str, said: list[DateSaid], sent: date) -> list[DateSaid]:
         ):
             out[-1] = replace(out[-1], end=d.end)  # "the 2nd of August, that's a Sunday"
             continue
+        if (
+            out
+            and out[-1].anchor
+            and out[-1].anchor[0] == "ordinal"
+            and out[-1].anchor[2] == -1
+            and d.anchor
+            and d.anchor[0] == "weekday"
+            and re.fullmatch(r"\s*[,(-]?\s*(?:(?:that'?s|it'?s|its|which is|is|es) )?(?:an? |un )\s*", low[out[-1].end : d.start])
+        ):
+            # "The 24th, a saturday": the weekday tells the month.
+            out[-1] = replace(out[-1], end=d.end, anchor=("ordinal", out[-1].anchor[1], d.anchor[1]))
+            continue
         if out and out[-1].anchor and out[-1].anchor[0] in ("offset", "weekday", "week") and d.first and d.last:
             link = low[out[-1].end : d.start]
             if (

@@ -129,6 +129,10 @@ def day_role(f: Found, position: int) -> str:
         return "event"
     if re.search(r"\b(?:by|no later than)\s+(?:the )?$", pre):
         return "handover"
+    # "I need them by Friday as I am feeding everyone on Saturday": the reason's day is no hand-over.
+    reason = next(reversed(list(re.finditer(r"\b(?:as|because|bc|since|cuz|so that|while|when) (?:i|we|he|she|they|it|there|my|our|the)\b", wide))), None)
+    if reason and any(d.start < start + reason.start() for d in f.dates if start <= d.start < said.start):
+        return "other"
     carried = [
         (m.end(), role)
         for role, pattern in (("handover", HANDOVER), ("arrival", ARRIVAL), ("event", EVENT))
@@ -200,7 +204,7 @@ def is_time(f: Found, found: Sequence[Found], index: int, t: TimeSaid) -> bool:
         return False
     if re.match(r"\s*(?:would be|works|is|'?d be) (?:better|easier|kinder|best)\b", low[t.end :]):
         return True
-    near = low[max(0, t.start - 30) : t.end + 20]
+    near = low[max(0, t.start - 45) : t.end + 20]
     if re.search(
         r"\b(?:at|by|around) \d{1,2}(?::\d\d)?\s*(?:am|pm)?[.,;]?\s*(?:no|wait|actually|make that|i mean)[, ]+\s*$",
         low[: t.start],

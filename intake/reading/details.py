@@ -112,7 +112,9 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 if negated or own:
                     continue
                 yield said(need, start, m, need, "asked" if asks else "")
-        if not _ALLERGIC.search(sentence):
+        # "Any allergies?" - "peanuts yes": a food is the answer.
+        told = "diet" in turn.asked and not _NO_FOOD.search(sentence)
+        if not told and not _ALLERGIC.search(sentence):
             continue
         grave = _GRAVE.search(sentence)
         before = len(direct)
@@ -122,7 +124,7 @@ def dietary(turn: Turn) -> Iterator[Mention]:
                 if any(m.start() < e and m.end() > s for s, e in covered) or need in direct:
                     continue
                 covered.append(m.span())
-                if own or not (grave or _about(sentence, m.start(), m.end())):
+                if own or not (grave or told or _about(sentence, m.start(), m.end())):
                     continue
                 before += 1
                 yield said(need, start, m, f"an allergy or a plain no: {m[0]}")
@@ -140,6 +142,8 @@ def dietary_beyond(turn: Turn) -> Iterator[Mention]:
             return
 
 
+#: Words of an answer that clear a food rather than name it.
+_NO_FOOD = re.compile(r"\b(?:no (?:allerg\w+|one|issues?|problems?|diet\w*|restrictions?)|none|nope|nobody|all good|is (?:fine|ok|okay)|are (?:fine|ok|okay)|love|flavou?r|extract|frosting|icing|cookies|cream|butter ?cream)\b|^\W*(?:no|nah)\W*$")
 _GRAVE = re.compile(r"\b(?:allergic|al[eé]rgic[oa]s?|allerg(?:y|ies)|alergias?|epi ?pens?|anaphyl\w+)\b")
 
 

@@ -73,20 +73,22 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
         else d
         for d in found.dates
     ]
+    found.dates = [d for d in found.dates if not _is_halves(low, d.start, d.end)]
     dated = [(d.start, d.end) for d in found.dates if d.rule != "named day as a thing"]
     found.times = [t for t in times.find(low) if not _touches(t.start, t.end, claimed + dated + ages)]
     timed = [(t.start, t.end) for t in found.times if not t.bare]
+    fed = keep("dietary", [*details.dietary(turn), *details.dietary_beyond(turn)])
+    fed = [(s, e) for s, e in fed if e - s < 24]
     letters = keep("lettering", [m for m in lettering.find(turn) if not _touches(m.start, m.end, claimed)])
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))
-    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters, events)
+    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters + fed, [_tip(low, *e) for e in events])
     found.lists = found_things.lists
     themed = keep("theme", found_things.themes)
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
     tasted = keep("flavors", list(details.flavors(turn, terms, house_words.flavors(rules))))
     keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
-    keep("dietary", [*details.dietary(turn), *details.dietary_beyond(turn)])
     keep("packaging", list(details.packaging(turn)))
     keep("honoree", list(people.honorees(turn, terms)))
     keep("customer", list(people.customers(turn)))
@@ -105,9 +107,22 @@ def find_all(turns: Sequence[Turn], rules: ReadingPart) -> list[Found]:
     return out
 
 
+def _is_halves(low: str, start: int, end: int) -> bool:
+    """ "24, teacups and macarons 12/12": two equal halves of a number that is named, and no day."""
+    parts = re.fullmatch(r"(\d{1,2})/(\d{1,2})", low[start:end])
+    if not parts or parts[1] != parts[2] or re.search(r"\b(?:on|by|for|is|due|before|until|till|the)\s+$", low[:start]):
+        return False
+    return re.search(rf"(?<![\d/.:$]){2 * int(parts[1])}(?![\d/:%])", low) is not None
+
+
 def _is_split(said: str, asked: str) -> bool:
     parts = re.fullmatch(r"(\d{1,2})/(\d{1,2})", said)
     return bool(parts and re.search(rf"\b{parts[1]}\s*(?:and|&|/)\s*{parts[2]}\b", asked) and parts[1] == parts[2])
+
+
+def _tip(low: str, start: int, end: int) -> tuple[int, int]:
+    """The naming word of an occasion told in many: in "baby bottles in cream for the shower" only the last is no thing."""
+    return (start, end) if end - start <= 24 else (max(low.rfind(" ", start, end), start), end)
 
 
 def _touches(start: int, end: int, spans: Sequence[tuple[int, int]]) -> bool:

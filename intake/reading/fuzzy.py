@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 #: Shorter words are matched exactly: "carpet" is no kind of "cars".
@@ -47,3 +47,28 @@ def like_names(one: str, other: str) -> float:
     from rapidfuzz import fuzz
 
     return fuzz.token_set_ratio(one, other, score_cutoff=CUTOFF)
+
+
+def verb(word: str, known: tuple[str, ...]) -> str | None:
+    """The known word of a command that `word` most likely is, one slip of the fingers away (two in a long word): a
+    letter wrong, lost, doubled or swapped with its neighbor. None where there is none, or two are as near."""
+    if len(word) < 3:
+        return None
+    from rapidfuzz.distance import OSA
+
+    most = 1 if len(word) < 7 else 2
+    near = sorted((OSA.distance(word, k), k) for k in _like(word, known) if len(k) >= 3)
+    near = [(slips, k) for slips, k in near if slips <= most and slips < len(k) - 1]
+    tied = len(near) > 1 and near[0][0] == near[1][0]
+    return None if tied or not near else near[0][1]
+
+
+def likest(tokens: Sequence[str], known: Mapping[str, Sequence[str]], most: int) -> tuple[str, ...]:
+    """The names of `known` that share most words with `tokens`, like ones too, the likest first; none without any."""
+    from rapidfuzz import fuzz
+
+    scores = {
+        name: sum(max((fuzz.ratio(token, word, score_cutoff=75) for word in words), default=0) for token in tokens)
+        for name, words in known.items()
+    }
+    return tuple(sorted((name for name in scores if scores[name]), key=lambda name: -scores[name])[:most])

@@ -15,15 +15,15 @@ _SPAM = re.compile(
     r"|marketing (?:agency|services)|guest post|backlinks?|click (?:here|the link)|verify your account|act now|lead generation|boost your|page one|guarantee(?:d)?\b[^.!?]{0,30}\b(?:orders|back|bookings)|(?:\d+|new) (?:new )?orders (?:by|in|within|a week|per week)|packages? (?:start|from)|will be (?:removed|disabled|suspended)|verify\b|confirm your (?:account|details)|reply (?:yes|stop|info)\b|working capital|pre-?approved|credit check|we help (?:bakeries|businesses|bakers|small)|bakeries like yours|on autopilot|free (?:video|report|sample|quote|trial|consultation|demo)|hello owner|found \d+ errors|design websites|reviewing your (?:web)?site|off page 1|reply remove|trust us\b|greetings of the day|moq\b|money back|\d+% off|our experts|top \d in your|not showing (?:up )?on|five star reviews|opt out|ambassadors?\b|starter kit|wire transfer fee|bank details|remit \$|final notice|schedule a new delivery|sin bur[oó]|pr[eé]stamos|(?:we are|our) (?:a )?(?:factory|manufactur\w+|supplier)|catalog(?:ue)? with|best price|preaprobam\w+|revisar cr[eé]dito|su bono|estimado negocio|\d+ (?:panader[ií]as|negocios|shops|bakeries)\b)"
 )
 _CANCEL = re.compile(
-    r"\b(?:cancel (?:them|those|these|the|that|it|my|our|order|please|everything|both|b\b|a\b|[a-z]+'?s? (?:cookies|order))|to cancel\b|take (?:us|me) off (?:your|the)|(?:drop|scrap|withdraw|nix|kill|pull) (?:our|my|the|that|this) (?:cookies|order|whole|[a-z]+ order|order below)|(?:shower|party|wedding|event|reunion|dinner|picnic|bbq|brunch|luau|shindig|trip)(?: is|'?s| has been| been)? (?:all |totally )?(?:called )?off\b|(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar\w*|canc[eé]la\w+|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies)|(?:nvm|never ?mind) (?:on |about )?the (?:order|cookies)|pull(?:ing)? out (?:on|of) the|back out (?:on|of)|count (?:us|me) out|take (?:my|our|the) (?:\w+ )?off (?:your|the)|whole thing(?:'?s| is) off\b|(?:there'?s|theres|there is|there isn'?t going to be|there won'?t be) (?:no|any|a) (?:\w+ )?(?:party|shower|wedding|event|banquet)|shut its doors|not going to (?:need|be needing)|skip the (?:order|cookies))\b|^\W*(?:please )?(?:drop|skip|lose|forget) the \w+,? (?:and )?keep the\b"
+    r"\b(?:cancel (?:them|those|these|the|that|it|my|our|order|please|everything|both|b\b|a\b|[a-z]+'?s? (?:cookies|order))|to cancel\b|take (?:us|me) off (?:your|the)|(?:drop|scrap|withdraw|nix|kill|pull) (?:our|my|the|that|this) (?:cookies|order|whole|[a-z]+ order|order below)|(?:shower|party|wedding|event|reunion|dinner|picnic|bbq|brunch|luau|shindig|trip)(?: is|'?s| has been| been)? (?:all |totally )?(?:called )?off\b|(?:have to|need to|gotta|got to|want to|going to have to|must|please|can (?:you|u|we|i)|could (?:you|we)|i'?d like to|we'?ll have to|should) cancel|cancel(?:l?ing|l?ed)? (?:the|my|our|that|this|it|b\b|a\b|order|everything|everythin)|call(?:ing)? (?:this|it|the \w+) (?:one )?off|don'?t need (?:the|them|cookies|any) (?:cookies )?any ?more|no longer need|won'?t (?:be )?need(?:ing)?|party'?s? (?:is )?(?:off|cancelled|canceled)|cancelar\w*|canc[eé]la\w+|ya no (?:voy|vamos|necesito|quiero)|forget the (?:order|cookies)|(?:nvm|never ?mind) (?:on |about )?the (?:order|cookies)|pull(?:ing)? out (?:on|of) the|back out (?:on|of)|count (?:us|me) out|take (?:my|our|the) (?:\w+ )?off (?:your|the)|whole thing(?:'?s| is) off\b|(?:there'?s|theres|there is|there isn'?t going to be|there won'?t be) (?:no|any|a) (?:\w+ )?(?:party|shower|wedding|event|banquet)|(?:bin|void|axe|strike|scratch|scrub|kill|nix|cancle|cancell?) (?:mine|ours|(?:my|our|the|those|these)(?= (?:order|cookies|biscuits|lot|set|[a-z]+s\b(?<!words)(?<!names)(?<!colors)(?<!colours))))\b(?! (?:names?|words?|writing|lettering|text|colou?rs?|pink|red|blue|green|idea of|thing about))|\boff for good\b|take (?:us|me|mine|ours) off\b|pass on (?:those|them|the|it|this)\b|(?:give|offer|release) (?:my|our|the) (?:slot|spot|date|place)|(?:please )?(?:don'?t|do not) (?:make|bake|go ahead with) (?:them|it|those|these|the [a-z]+)\b(?! (?:too|so|as|with|until|till|before|any)| \w+ (?:too|so)|(?:them|it) (?:too|so|as|with|until|till|before)| the \w+ (?:too|so|as)| any (?:too|with))|(?:shelved|scrapped|abandoned|axed) (?:the|our|my|it|everything)\b|not (?:be )?(?:going ahead|happening|going through)|won'?t be (?:going ahead|happening)|isn'?t happening|fell through|shut its doors|not going to (?:need|be needing)|skip the (?:order|cookies))\b|^\W*(?:please )?(?:drop|skip|lose|forget) the \w+,? (?:and )?keep the\b"
 )
 _UNCANCEL = re.compile(
-    r"\bback on\b|un-?cancel|\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b|\btake (?:it|that) back\b|\bkeep us on\b|\bput (?:us|me|it) back\b|\bforget (?:i|what i) said\b|\bafter all\b.*\b(?:still want|want (?:it|them)|please make|keep (?:us|me|it on))\b|\bun-?do that cancel"
+    r"\bback on\b|un-?cancel|\b(?:wait,? (?:don'?t|dont)|don'?t|dont|do not|un-?|no need to) ?cancel|back on\b|still (?:want|on)\b.*\bafter all|changed my mind.*keep|keep it (?:all )?(?:the same|on)\b|\btake (?:it|that) back\b|\bkeep us on\b|\bput (?:us|me|it) back\b|\bforget (?:i|what i) said\b|\bback in business\b|\bignore (?:that|my|what|the) (?:last|cancel\w*|message|i said|cancellation)\b|\bput (?:them|those|that|everything) back\b|\bafter all\b.*\b(?:still want|want (?:it|them)|please make|keep (?:us|me|it on))\b|\bun-?do that cancel"
 )
 _MONEY_WORD = r"(?:deposit|payment|money|balance|check|cheque|cash|the (?:\$?\d+|whole (?:thing|amount)|full amount|rest|half|other half|total|funds)|half|full|everything i owe|[$£€]\s?\d+|\d+(?:\.\d\d)?(?: bucks| dollars|(?=\s*(?:$|[.,!?;\n]|just|now|today|over|this|for the deposit|in full|yesterday|as\b)))|el (?:pago|dep[oó]sito|anticipo))"
 _PAID = re.compile(
     rf"\b(?:sent|paid|transferred|wired|mailed|posted|shot|zapped|pushed|dropped|put|e-?transferred)(?: (?:you|u|ya|over|it|in|off|out|through|the|a|my|your|way))*? {_MONEY_WORD}\b|\b(?:i(?:'ve| have)?|we(?:'ve| have)?) (?:just )?(?:paid|transferred|wired)\b(?! by)|\bjust (?:paid|transferred)\b|\bsent (?:payment|it over|it thru|it through|ya the|u the|you the)"
-    rf"|\b(?:the )?\d+(?:\.\d\d)? (?:should|is|'?s) (?:be )?(?:in your|on (?:its|the|your|ur)|with you|there)\b|\b(?!\d){_MONEY_WORD}(?:'?s| is| are| has| have| should| was)? ?(?:be |been |just |now |already )*(?:went (?:thr(?:ough|u)|out|over)|came out|cleared|has gone|left (?:my|our)|on (?:its|the|it'?s) way|sent|in your|on (?:your|ur) end|paid|done|through|transferred|in ur|with you|there now)\b|(?<![\w.])[$£€]?\d+(?:\.\d\d)? (?:sent|paid|transferred)\b|\btransfer (?:of |for )?\S+ (?:is |was )?(?:done|made|sent)\b|\bpayment (?:made|went through|is made)|(?:^|\b)paid\b(?!\s+(?:by|for by|attention|back))|\bya (?:te |le )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te |le )?mand[eé] el (?:pago|dep[oó]sito)|transferencia hecha|hice la transferencia|\bdeposit[eé]\b|\bdropped (?:the |a )?(?:check|cheque|cash|envelope)"
+    rf"|\b(?:the )?\d+(?:\.\d\d)? (?:should|is|'?s) (?:be )?(?:in your|on (?:its|the|your|ur)|with you|there)\b|\b(?!\d){_MONEY_WORD}(?:'?s| is| are| has| have| should| was)? ?(?:be |been |just |now |already )*(?:went (?:thr(?:ough|u)|out|over)|came out|cleared|has gone|left (?:my|our)|on (?:its|the|it'?s) way|sent|in your|on (?:your|ur) end|paid|done|through|transferred|in ur|with you|there now)\b|(?<![\w.])[$£€]?\d+(?:\.\d\d)? (?:sent|paid|transferred)\b|\btransfer (?:of |for )?\S+ (?:is |was )?(?:done|made|sent)\b|\bpayment (?:made|went through|is made)|(?:^|\b)paid\b(?!\s+(?:by|for by|attention|back))|\bya (?:te |le )?(?:pagu[eé]|mand[eé]|deposit[eé]|transfer[ií])|(?:te |le )?mand[eé] el (?:pago|dep[oó]sito)|transferencia hecha|hice la transferencia|\bdeposit[eé]\b|\bdropped (?:the |a )?(?:check|cheque|cash|envelope)|(?<![\w.])[$£€]\d+(?:\.\d\d)? (?:has |have |is |just |should (?:be |have )|now )*(?:gone|went|headed|heading|on its way|coming your way|winging|zipped|landed|left) ?(?:over|across|out|through|thru|your way|to you|my account|our account)?\b|\byou should (?:see|have|find) (?:the )?(?:[$£€]?\d+(?:\.\d\d)?|deposit|payment|money|it in your)\b|\b(?:the |your |my )?(?:half|deposit|balance|payment|wire|transfer|check|cheque|money|full amount|funds)(?: for \S+| of \S+)?(?:\'s| is| has| have)? (?:just |now |all |been )*(?:gone (?:over|across|out|through)|settled|squared|taken care of|in the mail|in the post|sorted|left|dropped|✅|handled|headed|on the way)|\b(?:receipt|confirmation|screenshot) (?:from|of|for) (?:the|my|our) (?:transfer|payment|deposit|bank)|\b(?:gave|handed|slipped|left|popped|passed) (?:[\w\']+ ){0,5}(?:cash|check|cheque|envelope|money|[$£€]\d+)|\bsettled (?:up|the|our|my)\b|\b(?:ya|acabo de|acabamos de) (?:(?:te|le) )?(?:transfir\w+|deposit\w+|pag\w+|mand\w+ (?:el|la|los))|\b(?:tapped|clicked|used) (?:it|the link)[^.!?]{0,20}\b(?:went|gone|through|thru)"
 )
 _WILL_PAY = re.compile(
     r"\b(?:will|'ll|ill|gonna|going to|can i|how (?:do|can|should) i|should i|when do i|where do i|tmrw|tomorrow|want me to|need to|have to)\b[^.!?]{0,24}\b(?:send|pay|transfer)|\bhow (?:much )?do i owe|\bwhatever (?:i|we) have paid"
@@ -32,14 +32,14 @@ _THANKS = re.compile(
     r"\b(?:thank(?:s| you)?|thx|ty|gracias|appreciate|you'?re the best|loved? (?:them|it)|perfect!*$|so (?:good|cute|talented)|hit of|a hit|amazing|delicious|best (?:party|cookies)|see (?:you|u) (?:then|there|soon))\b"
 )
 _SHOPPING = re.compile(
-    r"\b(?:(?:isn'?t|is not|not) (?:an|placing an|a firm|placing any) order|inquiry only|enquiry only|just (?:wants?|need|after|getting|seeing|trying to get) (?:a |an )?(?:figure|price|number|quote|idea|estimate|ballpark|what|sense)|(?:don'?t|do not|no need to|please don'?t)(?: please)? (?:hold|pencil|book|save|reserve|put)(?: a date| me| us| it| anything)|pric(?:ing|e) (?:it|this|things?) (?:up|out)|other (?:bakers|bakeries|quotes)|(?:gather|collect|get)(?:ing)? (?:\w+ )?(?:prices|quotes|figures)|to vote on|get a figure|may skip it|just askin\w*|just being nosy|nothing planned|nothing to book|won'?t book anything|what would (?:that|it|a dozen|those) (?:run|set)|(?:usually|normally|typically) (?:run|cost|charge|go for)|no date (?:picked|set|yet)|seeing what(?: all)?(?:'s| is) out|just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
+    r"\b(?:(?:not|n'?t|never) (?:be )?(?:committing|ordering|commit|deciding|buying)\b|sounding (?:people|folks|you|bakers) out|(?:a few|some|getting|gathering) quotes|(?:partner|wife|husband|boss|committee|board|sister|mom|mum) (?:has to|must|needs to|won'?t) (?:weigh in|hear of|agree|approve|sign off|ok it|decide)|or (?:i |we )?might not\b|(?:isn'?t|is not|not) (?:an|placing an|a firm|placing any) order|inquiry only|enquiry only|just (?:wants?|need|after|getting|seeing|trying to get) (?:a |an )?(?:figure|price|number|quote|idea|estimate|ballpark|what|sense)|(?:don'?t|do not|no need to|please don'?t)(?: please)? (?:hold|pencil|book|save|reserve|put)(?: a date| me| us| it| anything)|pric(?:ing|e) (?:it|this|things?) (?:up|out)|other (?:bakers|bakeries|quotes)|(?:gather|collect|get)(?:ing)? (?:\w+ )?(?:prices|quotes|figures)|to vote on|get a figure|may skip it|just askin\w*|just being nosy|nothing planned|nothing to book|won'?t book anything|what would (?:that|it|a dozen|those) (?:run|set)|(?:usually|normally|typically) (?:run|cost|charge|go for)|no date (?:picked|set|yet)|seeing what(?: all)?(?:'s| is) out|just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
 )
 _PRICE_Q = re.compile(
     r"\b(?:how much|price|prices|pricing|cost|rates?|quote|minimum|do (?:you|u) (?:ship|deliver|make|do|have|take|offer|freeze)|turnaround|how far (?:ahead|in advance)|lead time|books? open|openings?|available|availability|cu[aá]nto (?:cuesta|sale|cobra)|hacen|freeze|ingredients|what'?s in|flavou?rs (?:do|are))\b"
 )
 #: Words by which what was said before is set right.
 _CORRECTS = re.compile(
-    r"^\W*(?:oh (?:dear|no),? )?(?:nearly|almost|close|correction|oops|whoops|wait|hang on|hold on|no (?:sir|ma'?am|wait)|not quite|one (?:fix|change|correction|thing off)|scratch that|my mistake)\b|\bnot \d|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:its? (?:\w+ )?not|it'?s \d|no[,.]? (?:it|that|we|i|the|red|not)\b)|\bwrong\b|\bi meant\b|\b(?:its|it'?s) [\w ]{1,24}\bnot\b|\bnot [A-Za-z]+,? (?:it'?s|its)\b|\btypo\b|\bthere'?s no \d|\bwas (?:supposed|meant) to be\b|\bwould be better than\b"
+    r"\b(?:one|two|2|three|just|a few|small|little|quick|couple of) (?:\w+ )?(?:corrections?|fixes|amendments?|changes|tweaks?)\b|^\W*(?:not|a\.m\.|p\.m\.) |^\W*(?:oh (?:dear|no),? )?(?:nearly|almost|close|correction|oops|whoops|wait|hang on|hold on|no (?:sir|ma'?am|wait)|not quite|one (?:fix|change|correction|thing off)|scratch that|my mistake)\b|\bnot \d|, not [a-z]|\bno le\b|\btoo (?:early|late)\b|^\W*(?:its? (?:\w+ )?not|it'?s \d|no[,.]? (?:it|that|we|i|the|red|not)\b)|\bwrong\b|\bi meant\b|\b(?:its|it'?s) [\w ]{1,24}\bnot\b|\bnot [A-Za-z]+,? (?:it'?s|its)\b|\btypo\b|\bthere'?s no \d|\bwas (?:supposed|meant) to be\b|\bwould be better than\b"
 )
 _CHANGE = re.compile(
     r"\b(?:actually|instead|change|changed|switch|make (?:it|that|them)|can (?:we|you|u|i) (?:do|make|add|change|switch|get|have|bump|swap)|could (?:we|you) (?:do|make|add|change|switch|swap)|scratch|back to|bump|one more thing|also|add|mejor|too early|too late|wait|turns out|oh!|not \d|forgot|correction|sorry|now\b|swap|no longer|drop the|without|just found out|can'?t make it)\b"
@@ -52,6 +52,19 @@ _ORDERING = re.compile(
 def says_paid(low: str) -> bool:
     """Whether a customer says, in small letters, that money has been sent; what she is going to pay is none."""
     return bool(_PAID.search(low)) and not _WILL_PAY.search(low)
+
+
+_SENT = re.compile(
+    r"\b(?:gone|went|sent|headed|heading|popped|gave|given|dropped|handed|slipped|transfer\w*|wired?|mailed|posted|landed|settled|you should (?:see|have)|on its way|in the (?:mail|post)|in your account|receipt|paid)\b"
+)
+
+
+def _names_the_sum(low: str, earlier: Sequence[Found]) -> bool:
+    """Whether a message tells of the very sum that the baker has asked for as gone: "popped 44 through your letterbox"."""
+    asked = next((f.turn.low for f in reversed(earlier) if f.turn.mine), "")
+    sums = {m[1] for m in re.finditer(r"[$£€]\s?(\d+(?:\.\d\d)?)", asked)}
+    named = any(re.search(rf"(?<![\d.:/]){re.escape(s)}(?![\d:/%])", low) for s in sums)
+    return named and _SENT.search(low) is not None and "?" not in low and not _WILL_PAY.search(low)
 
 
 def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new: frozenset[str]) -> Cell[str]:
@@ -82,7 +95,7 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("change", "a cancellation taken back")
     if _CANCEL.search(low):
         return cell("cancel", "a cancellation")
-    if says_paid(low):
+    if says_paid(low) or _names_the_sum(low, earlier):
         return cell("paid", "money was sent")
     if (
         re.search(r"\b(?:i need nothing|don'?t need anything|just (?:wanted|want) to say|wrong number)\b", low)
@@ -129,6 +142,8 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("ask", "a question after an order")
     if asked and (yes or cues.NO.search(bare) or not _THANKS.search(low)):
         return cell("order", "answers what was asked")
+    if (summary or told) and "?" not in low and not changed and len(bare.split()) <= 9 and not _ONLY_THANKS.fullmatch(bare):
+        return cell("confirm", "a short word on a quote", False, "a short answer to a quote: a yes?")
     if _THANKS.search(low):
         return cell("chat", "thanks")
     if "?" in low and _PRICE_Q.search(low):
@@ -155,6 +170,9 @@ def _asks_on(low: str) -> bool:
     """Whether the last sentence is a question that a yes before it does not answer."""
     last = [piece for piece in re.split(r"(?<=[.!?])\s+|\n+", low.strip()) if piece.strip()][-1:]
     return bool(last) and last[0].rstrip().endswith("?") and not re.search(r"\b(?:can|could) (?:you|u|we|i|it|they)\b|\bok(?:ay)?\?$|\bright\?$", last[0])
+
+
+_ONLY_THANKS = re.compile(r"\W*(?:(?:ok(?:ay)?|oh|great|hi|hey|wow|ah|hmm+|aw+|thanks?|thank you|thx|ty|gracias|so much|a lot|much|again|see you|soon|then|good to know|got it|for that|xx?)\W*)+")
 
 
 def _whole(low: str) -> tuple[int, int]:
@@ -195,7 +213,7 @@ def _closed(f: Found) -> bool:
 
 _SOCIAL = re.compile(
     r"\b(?:wrong (?:number|person|chat)|my bad|happy (?:new year|belated|birthday)|merry christmas|miss (?:you|u)|love (?:you|u|grand\w+|aunt\w*|mom|dad)"
-    r"|see (?:you|u) (?:there|soon|tomorrow)|we still on|running late)\b"
+    r"|see (?:you|u) (?:there|soon|tomorrow)|we still on|running (?:\w+ ){0,3}late|tell the kids|left on your (?:step|porch|doorstep)|a parcel for)\b"
 )
 BAKERY = re.compile(r"\b(?:cookies?|biscuits?|galletas?|dozen|doz|dz)\b")
 

@@ -23,7 +23,7 @@ _SOME = (
 )
 _QUOTE = re.compile(r"[\"“”«»](?P<text>[^\"“”«»\n]{1,80})[\"“”«»]|(?<![\w])['‘](?P<t2>[^'‘’\n]{1,60})['’](?![\w])")
 _CUE = re.compile(
-    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|ic(?:e|ed|ing)|inscrib\w+|bear(?:s|ing)?|with|letter(?:s|ed|ing)?|word(?:s|ing)?|text|phrase|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|a dozen|a third|a quarter|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
+    r"\b(?:say(?:s|ing)?|sez|read(?:s|ing)?|writ(?:e|es|ing|ten)|put|ic(?:e|ed|ing)|inscrib\w+|bear(?:s|ing)?|with|letter(?:s|ed|ing)?|word(?:s|ings?)?|texts?|phrases?|sayings?|messages?|initials?|on (?:them|one|it|half|each|every|all|most|a few|a couple|a dozen|a third|a quarter|some|the|\d+|two|three|four|five|six|ten|ten of)|gets?|carry|reading|diga[n]?|escrib\w*|pongan?|piped?|spell\w*|cookies?)\b"
 )
 _SAY = re.compile(
     r"(?P<subject>[\w'’)]+[,:]?\s+(?:of (?:them|em|the \w+|those) |big one |should |could |can |would |to |just |ought to |all |that |which )*)?"
@@ -156,7 +156,8 @@ def find(turn: Turn) -> Iterator[Mention]:
             continue
         near = before[-70:] + " " + after[:50]
         number = re.search(r"\b\d{1,3}\s*$", before)
-        if number or _CUE.search(near) or turn.asked & {"lettering"}:
+        chained = bool(taken) and re.fullmatch(r"[\"“”'’]?\s*(?:,|and|&|or|/|;|\s)*\s*", text[taken[-1][1] : m.start()]) is not None
+        if number or chained or _CUE.search(near) or turn.asked & {"lettering"}:
             yield from give(said, start, end, "quoted text")
     for m in _LABEL.finditer(text):
         if not re.match(r"\s*(?:none|no|n/a)\b", m["text"], re.IGNORECASE):

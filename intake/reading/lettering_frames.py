@@ -173,6 +173,8 @@ def _right(text: str, low: str, at: int, rule: str, before: int, *, quoted: bool
     said = re.split(r"[ ]+(?:Pick|Pickup|Pick-up|Collect\w*|Thanks|Thank you|Need|I (?=could|can|will|would|am|need|want|have)|I'll|I'd|We'll|And I|Can you|Could you)\b", m[0])[0]
     if cut := re.search(rf"\s+(?:on|en|to)\s+(?:{WHERE}|\d+)$", said, re.IGNORECASE):
         said = said[: cut.start()]
+    if re.match(r"\s+(?:[a-z]|I\b)", text[at + len(said) :]):
+        said = re.sub(r"\s+(?:I|We|He|She|They|My|It)$", "", said)  # "Bravo Leopold I could be there"
     said = re.sub(r"(?:\s+(?:and|n|y|&|\+|a|an|the|of|to|in|on))+$", "", said)
     said = re.sub(r"(?<![A-Z]{2})(?<!\b[A-Z])\.$", "", said)
     if re.fullmatch(r"\d{1,3}", said) and rule != "letters that spell":

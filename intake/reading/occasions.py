@@ -13,7 +13,7 @@ _TH = r"(?:\d{1,3}\s?(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|seven
 _BDAY = r"(?:b-?days?|birth ?days?|bdays?|birthdy|bithday|brithday)"
 #: The likeliest first: an earlier kind wins over a later one that is also named.
 OCCASIONS: tuple[tuple[str, str], ...] = (
-    ("gender reveal", r"boy or (?:a )?girl\b|gender[ -]?reveal|reveal party|revelaci[oó]n(?: de (?:sexo|g[eé]nero))?"),
+    ("gender reveal", r"boy or (?:a )?girl\b|gender[ -]?reveal|gend\w+ reveal|reveal party|reveal (?:on|is|this|next|sat|sun|for (?:my|our))\b|revelaci[oó]n(?: de (?:sexo|g[eé]nero))?"),
     ("baby shower", r"(?:for|at) (?:a|the|her) sprinkle|shower\b(?=[^.!?]{0,60}\b(?:baby|bump|due in|mama to be|mom to be))|(?:baby|bump)\b[^.!?]{0,60}\bshower|diaper party|baby[ -]?(?:shower|sprinkle)s?|sprinkle for"),
     ("bridal shower", r"bridal[ -]?(?:shower|tea|luncheon)|wedding shower"),
     (
@@ -23,12 +23,12 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ("engagement", r"popped the question|(?:she|he) said yes\b|put a ring on|proposed\b|betrothal|engagement|engaged|compromiso|pedida de mano"),
     (
         "wedding",
-        r"t(?:ie|ies|ying) the knot|get(?:s|ting)? hitched|marrying|marries|the bride\b(?!'?s? shower)|rehearsal supper|say(?:ing)? (?:their )?vows|wed on\b|elopement|nos casamos|se casa|wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+",
+        r"t(?:ie|ies|ying) the knot|get(?:s|ting)? hitched|marrying|marries|the bride\b(?!'?s? shower)|rehearsal (?:suppers?|dinners?|lunch\w*)|say(?:ing)? (?:their )?vows|wed on\b|elopement|nos casamos|se (?:nos |me |le )?casan?\b|wedding(?! bells?| rings?| cake)|getting married|rehearsal dinner|boda|nuptials|bride and groom|elop\w+",
     ),
     ("graduation", r"walk(?:s|ing)? the stage|diploma|finish(?:ed|es|ing)? (?:nursing|law|med|high|grad|beauty|trade|vet) school|prepa\b|valedictorian|caps? and gowns?|commencement|her degree|his degree|senior send|grad(?:uation|uate|uates|uating|s)?(?: party)?|graduaci[oó]n|commencement|class of 20\d\d"),
     (
         "baptism",
-        r"christened|dedicated\b|bris\b|naming day|being baptis|being baptiz|baptism|baptised|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
+        r"christened|dedicated\b|bris\b|naming day|being baptis|being baptiz|bapti[sz](?:ing|es|e)\b|christen(?:ing|s)?\b|baptism|baptised|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
     ),
     ("retirement", r"hang(?:s|ing)? (?:it|up (?:his|her|their|the))|packs? it in|calling it quits|calls it a career|last day (?:at|on) the job|turns in (?:his|her) badge|seeing (?:him|her) off after|after \d+ years (?:at|with|in|on) the|retir(?:ement|ing|es|e|ed)|jubilaci[oó]n"),
     (
@@ -37,12 +37,12 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "birthday",
-        rf"{_BDAY}|turn(?:s|ing)? (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|(?:gonna|going to) be (?:\d+|{numbers.WORDS})\b|cumplen?\b|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|\w+'?s {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order))",
+        rf"{_BDAY}|turn(?:s|ing)? (?:\d{{1,3}}|{numbers.WORDS})\b|cumple(?:años)?|quince(?:a[ñn]era|s)?(?= |$|\W)(?! d[ií]as| minutos)|sweet (?:16|sixteen)|(?:gonna|going to) be (?:\d+|{numbers.WORDS})\b|cumplen?\b|(?:she|he|they)(?:'?ll| will|ll) be (?:\d{{1,3}}|{numbers.WORDS})\b|(?:\w+'s|(?!(?:his|its|this|is|was|has|as|us|yes|across|always|lets|class|school|years?|days|months|weeks)\b)[a-z]{{3,}}s(?= \d)) {_TH}(?= |$|[.,!?;])(?! (?:grade|of|floor|street|st|ave|annual|anniv|wedding|century|batch|order|branch|store|shop|house|home|day|time|game|season|class|week|year|job|place|car|baby|child))|(?:los|mis|sus|los primeros) (?:\d{{1,2}}|{numbers.WORDS}) añit?os|cumplir[aá]?n?\b",
     ),
-    ("housewarming", r"(?:got|get|have) the keys\b|moving in(?:to)? (?:to )?(?:his|her|their|our|a) (?:very )?(?:first|own|new)|new house for|first place\b|finally got a place|got a place|house ?warming|new (?:house|home) (?:party|gift)"),
+    ("housewarming", r"(?:got|get|have|collect\w*) the keys\b|closed on (?:her|his|their|our|my|a|the) (?:very )?(?:first |new )?(?:house|home|place)|(?:her|his|their|our) (?:very )?first (?:house|home|apartment|flat)\b|moving in(?:to)? (?:to )?(?:his|her|their|our|a) (?:very )?(?:first|own|new)|new house for|first place\b|finally got a place|got a place|house ?warming|new (?:house|home) (?:party|gift)"),
     (
         "team",
-        r"(?:team|league|squad|club)'?s? (?:awards?|wrap[- ]?up|breakfast|lunch|finals?|send[- ]?off|game)|awards? (?:night|dinner|banquet)|won (?:district|state|regionals|the (?:cup|league))|made state|team cookies|last game|end of season|team mom|play-?offs|torneo|cross country|robotics (?:team|final)|banquet|presentation night|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
+        r"(?:team|league|squad|club)'?s? (?:awards?|wrap[- ]?up|breakfast|lunch|finals?|send[- ]?off|game)|awards? (?:night|dinner|banquet)|won (?:district|state|regionals|the (?:cup|league))|made state|team cookies|last game|end of season|team mom|play-?offs|torneo|cross country|robotics (?:team|final)|banquet|presentation (?:night|day|evening)|regattas?|rowing (?:club|crew)|(?:daughter|son|kid|niece|nephew|grandson|granddaughter|girl|boy)'?s? (?:\w+ )?team\b|(?:bowls?|surf|running|cycling|darts|boxing|archery|sailing|ski|skating|climbing|athletics?|swim\w*) club\b(?! shop)|our (?:club|squad|crew|league|side)\b|end of year (?:bash|do|barbie|party) (?:for|of) (?:the|our) \w+ team|(?:team|league|season|squad|club)(?:'s)? (?:party|banquet|dinner|picnic|celebration|do\b|end)|end of (?:the )?season|senior night|tournament|(?:soccer|baseball|softball|football|hockey|swim|basketball|volleyball|cheer|gymnastics|dance|track|wrestling|tennis|cricket|rugby|lacrosse|robotics|debate) (?:team|club|league|banquet|squad)|para el equipo|coach gift|championship",
     ),
     (
         "school",
@@ -50,7 +50,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "corporate",
-        r"product launch|goes live|ribbon cutting|(?:our|the|my) (?:firm|branch|department|agency|studio|clinic|practice|credit union|bank|dealership|charter crew)\b|member day|sales (?:kickoff|dinner|meeting)|kick-?off\b|staff (?:luncheon|cookout|picnic|breakfast|training|appreciation|potluck)|coworkers|our clients|(?:hotel|our) guests|open day|year-end (?:present|gift)|quarter lunch|taller\b|inauguraci[oó]n|opening of (?:our|my)|(?:grand )?opening|compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|for work\b|(?:shop|work|crew|client) (?:picnic|party|lunch|gifts?|open house|barbecue)|client gifts?|new office|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
+        r"product launch|launch (?:night|party|day|event|do)\b|(?:launch|opening) of (?:our|my|the)|goes live|(?:opens?|opening|open) (?:its|our|a|the|their|my) (?:\w+ )?(?:branch|store|shop|office|location|salon|studio|clinic|doors)|new (?:starters?|hires?|premises|staff|branch|storefront)|(?:customers?|clients?|staff|well-?being|wellness|open|team[- ]building|health) (?:day|evening|event|lunch|breakfast|night)\b|at work\b(?! (?:until|till|til|so|that|by|on|at|and (?:i|can))|,|\.)|(?:my|our) (?:\w+ )?(?:barber ?shop|bookshop|flower shop|coffee shop|salon|bakery|boutique|restaurant|caf[eé]|gallery|law firm|workplace|hardware store)\b|colleagues?\b|ribbon cutting|(?:our|the|my) (?:firm|branch|department|agency|studio|clinic|practice|credit union|bank|dealership|charter crew)\b|member day|sales (?:kickoff|dinner|meeting)|kick-?off\b|staff (?:luncheon|cookout|picnic|breakfast|training|appreciation|potluck)|coworkers|our clients|(?:hotel|our) guests|open day|year-end (?:present|gift)|quarter lunch|taller\b|inauguraci[oó]n|opening of (?:our|my)|(?:grand )?opening|compan(?:y|ies)(?:'s)?|(?:my|our|the|her|his) office|office (?:party|open house|picnic|holiday|ones)|corporate|(?<!at )(?<!to )(?:my|our|his|her) (?:work|job|business|firm|staff|team at work|shop|store|salon|garage|clients|customers|employees)|open house(?! for)|staff (?:meeting|party|lunch|appreciation)|for work\b|(?:shop|work|crew|client) (?:picnic|party|lunch|gifts?|open house|barbecue)|client gifts?|new office|clientes|client gifts?|grand opening|employee|conference|trade show|boss wants|networking|accounting",
     ),
     (
         "holiday",
@@ -58,15 +58,22 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "thank you",
-        r"(?:say|saying|to say|want to) thank(?:s| you)?|thank you (?:gifts?|to)\b|thanks to (?:my|our)|a thank[- ]you\b|show (?:my|our) appreciation|wanna thank|want to thank|to thank (?:my|our|the|her|him|them)|(?:a )?thank (?:you|u) (?:for|to) (?:our|my|the|his|her)|thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
+        r"(?:say|saying|to say|want to) thank(?:s| you)?|thank you (?:gifts?|to)\b|(?:deserves?|for|as|is) (?:a |my |our )?(?:big |little |small )?thank[- ]you|thanks to (?:my|our)|a thank[- ]you\b|show (?:my|our) appreciation|wanna thank|want to thank|to thank (?:my|our|the|her|him|them)|(?:a )?thank (?:you|u) (?:for|to) (?:our|my|the|his|her)|thank[ -]?you (?:gift|cookies|present|treat|party)|(?:as|say(?:ing)?|for) (?:a )?(?:big )?thank(?:s| you)|appreciation|agradecimiento",
     ),
     (
         "other",
         r"luncheon|fish fry|(?:spring|winter|summer|fall|christmas)? ?(?:concert|musical|play\b|show\b)|choir|leaving do|send[- ]?off|saying goodbye|say bye|ships? (?:out|off)|cook-?off|supper\b|dinner\b|tea\b|brunch\b|bachlorette|despedida de soltera|passed (?:her|his|the) (?:boards?|bar|exam|test)|got (?:his|her|my) (?:pilot'?s )?licen[sc]e|homecoming|wine tasting|game day|gathering|community dinner|get[- ]together|bunco|card party|quilting|retreat|festival|recital|block party|theatre|theater|cast party|adoption|hen do|reunion|reuni[oó]n familiar|cook ?out|bbq|barbecue|bachelorette|bachelor|hen (?:do|party)|naming|book club|circle|picnic|potluck|farewell|going away|goodbye|moving (?:to|away)|welcome home|homecoming|deployment|fundraiser|bake sale|fair\b|festival|sleepover(?!,)|playdate|bar (?:exam|mitzvah)|bat mitzvah|b'?nai mitzvah|promotion|new job|get well|adoption|gotcha day|tea party|game night|block party|ceremony",
     ),
 )
-_OCCASIONS = tuple((name, re.compile(rf"(?<![\w'])(?:{p})(?![\w])")) for name, p in OCCASIONS)
+#: "-ing" may be said short: "gettin married", "housewarmin'".
+_SHORT_ING = "in[g']?"
+_OCCASIONS = tuple(
+    (name, re.compile(r"(?<![\w'])(?:" + p.replace("ing", _SHORT_ING) + r")(?![\w])")) for name, p in OCCASIONS
+)
 RANK = {name: float(i) for i, (name, _) in enumerate(OCCASIONS)} | {"holiday": float(len(OCCASIONS))}
+
+#: A work place that is only named: what the cookies are for may be said in other words.
+_WEAK = re.compile(r"(?:my|our|his|her) (?:work|job|business|firm|staff|shop|store|salon|garage|clients|customers|employees)|colleagues?|at work|coworkers")
 
 _REL = (
     r"(?:mom|mum|mam|mama|dad|da|pop|papaw|nana|nan|gran\w*|sister|sis|brother|bro|wife|husband|hubby|son|daughter|nephew|niece|aunt|auntie|uncle|cousin|friend|bff|bestie|mate|boy|girl|lola|abuel[ao]"
@@ -159,7 +166,8 @@ def occasions(turn: Turn) -> Iterator[Mention]:
                 and '"' not in turn.low[max(0, m.start() - 16) : m.start()]
             ):
                 continue
-            yield Mention("occasion", name, turn.index, m.start(), m.end(), f"words for {name}", "past" if past else "")
+            role = "past" if past else "weak" if name == "corporate" and _WEAK.fullmatch(m[0]) else ""
+            yield Mention("occasion", name, turn.index, m.start(), m.end(), f"words for {name}", role)
     for m in named_days.NAMED.finditer(turn.low):
         name = named_days.name_of(m)
         if name == "Epiphany" or re.search(
@@ -170,9 +178,10 @@ def occasions(turn: Turn) -> Iterator[Mention]:
         role = (
             "of the day"
             if re.match(
-                r"\s+(?:\w+\s+)?(?:party|cook-?out|bbq|barbecue|dinner|lunch|brunch|picnic|table|potluck|gathering|open house|cookies)\b",
+                r"\s+(?:\w+\s+)?(?:party|cook-?out|bbq|barbecue|dinner|lunch(?:eon)?|brunch|breakfast|tea|supper|drinks|do|bash|picnic|table|potluck|gathering|open house|cookies)\b",
                 turn.low[m.end() : m.end() + 30],
             )
+            or re.search(r"\b(?:potluck|fiesta|cena|comida|posada|brunch|party|dinner) (?:de|del|for|on|at) (?:the )?$", turn.low[: m.start()])
             else ""
         )
         yield Mention("occasion", "holiday", turn.index, m.start(), m.end(), f"a named day: {name}", role)
@@ -193,7 +202,9 @@ def ages(turn: Turn) -> Iterator[Mention]:
                 continue
             if cues.is_past(turn.low, sentence_start, m.start(), m.end()):
                 continue
-            yield Mention("age", int(value), turn.index, m.start(), m.end(), "an age")
+            # A frame that reaches far claims its number alone: "bday party may 9th, hes 11".
+            group = next(k for k in ("n", "n2", "n3", "n4", "w", "q") if g.get(k)) if m.end() - m.start() > 20 else 0
+            yield Mention("age", int(value), turn.index, m.start(group), m.end(group), "an age")
 
 
 def _ordinal_value(word: str) -> int | None:

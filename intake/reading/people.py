@@ -14,7 +14,7 @@ _SELF = (
         r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"
     ),
     re.compile(
-        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning)(?: there| again)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
+        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning|[Ee]vening|[Aa]fternoon)(?: there| again| hon| hun| dear| darling?| love| sweetie| sugar| girl| friend| neighbou?r)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
     ),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+ [A-Z][\w'’-]+) (?:btw|by the way)\b"),
@@ -143,6 +143,7 @@ _PAIRS = re.compile(
     r"|(?:^|[.!?\n]\s*)(?P<a2>[A-Z][\w’-]+) (?:and|&|n) (?P<b2>[A-Z][\w’-]+)(?:['’]s)?(?=\s*(?:$|[.,!?\n]|anniversary|wedding|engagement|are\b|will be\b|have been))"
     r"|\b(?:are|theyre|they're|they’re|couple(?: is|:)?) (?P<a3>[A-Za-z][\w’-]+) (?:and|&|n) (?P<b3>[A-Za-z][\w’-]+)(?=[\s.,!?]|$)"
     r"|\b(?:daughter|son|sister|brother|cousin|friend|nephew|niece),? (?P<a4>[A-Z][\w’-]+),? (?:and (?:her|his) (?:fianc[eé]e?|husband|wife|partner|boyfriend|girlfriend|groom|bride),?|is marrying|and her man|marries|to) (?:his |her )?(?P<b4>[A-Z][\w’-]+)"
+    r"|\b(?:mate|friend|bestie|daughter|son|sister|brother|cousin|niece|nephew|girl|boy),? (?P<a6>[A-Z][\w’-]+),? (?:and|&|n) (?:her|his) (?:\w+ )?(?P<b6>[A-Z][\w’-]+)"
     r"|\b(?P<a5>[A-Z][\w’-]+)[^.!?\n]{0,60}?\b(?:he|she)(?:'s|’s| is) marrying (?:his |her )?(?P<b5>[A-Z][\w’-]+)"
 )
 _AND_NAME = r"(?P<a>[A-Za-z][\w’-]*)(?:['’]s)?\s*(?:and|&|y|\+)\s*(?P<b>[A-Za-z][\w’-]*)"
@@ -232,7 +233,13 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
         one = re.match(r"(?P<gap>\s*,?\s*(?:is |named |called |- |\()?)(?P<name>[A-Za-z][\w’-]*)(?P<own>['’]s)?", rest)
         if one and (
             name := _person(
-                one["name"], names, one["name"][0].isupper() and not text.isupper() and "." not in one["gap"]
+                one["name"],
+                names,
+                one["name"][0].isupper()
+                and not text.isupper()
+                and "." not in one["gap"]
+                # "Parent Council", "Office Manager, Larkmoor Surveying": a title, and no relation of anyone's.
+                and not (text[relation.start].isupper() and not re.search(rf"\b{_POSSESSIVE}\s", before)),
             )
         ):
             at = relation.end + one.start("name")

@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from intake.reading.found import Found
 
 _TWO = re.compile(
-    r"\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties|batches|lots|bits|jobs|requests|for you)\b|\border twice\b|\bi(?:'?ve got| have) a list\b|\bneed you twice\b"
+    r"(?<!has )(?<!have )(?<!had )(?<!already )\b(?:two|2|couple(?: of)?|dos|three|3)\s+(?:separate |different |cookie )?(?:orders?|things|sets|events|pedidos|parties|batches|lots|bits|jobs|requests|bookings|gigs|occasions|dates|for you)\b|\border twice\b|\bi(?:'?ve got| have) a list\b|\bneed you twice\b"
 )
 _MARK = re.compile(
-    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:(?:\s+(?:order|one|set|batch|lot))?\s+is\b|(?:\s+(?:order|one|set|batch|lot))?\s*[,:-])|\b(?:number|order) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
+    r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:(?:\s+(?:order|one|set|batch|lot))?\s+is\b|(?:\s+(?:order|one|set|batch|lot))?\s*[,:-])|(?:(?<=^)|(?<=[.!?:\n]\s)|(?<=\n))(?P<e>one|two|three|uno|dos)\s?[:)]\s|\b(?:number|order) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
 )
 _ALSO = re.compile(
     r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
@@ -35,6 +35,8 @@ _ORDER_WORDS = {
     "one": 0,
     "two": 1,
     "three": 2,
+    "uno": 0,
+    "dos": 1,
 }
 _REFERENCE = re.compile(
     r"\b(?:the )?(?P<w>first|second|third|1st|2nd|3rd) (?:one|order|set|batch|ones)\b|\border (?P<o>[1-3a-c])\b|(?<=[\s(])(?P<c>[A-C])(?=[\s.,!?)])"
@@ -115,11 +117,16 @@ def _enumerated(f: Found) -> list[int]:
     two = _TWO.search(low)
     marks: dict[int, int] = {}
     for m in _MARK.finditer(low):
-        k = _ORDER_WORDS[(m["k"] or m["w"] or m["n"] or m["h"] or m["o"]).lower()]
+        k = _ORDER_WORDS[(m["k"] or m["w"] or m["e"] or m["n"] or m["h"] or m["o"]).lower()]
         if k == len(marks):
             marks[k] = m.start()
     ordered = [marks[k] for k in sorted(marks)]
     totals = [q for q in f.quantities if q.role in ("total", "cookies", "dozens")]
+    if two or _THEN.search(low):
+        # "24 for that ... then I want 100 with our initials": where two orders are told, bare numbers count.
+        shared = {id(i.quantity) for g in f.lists for i in g.items}
+        totals += [q for q in f.quantities if q.role == "lone" and q.exact and q.low >= 6 and id(q) not in shared and _BARE.match(low, q.end)]
+        totals.sort(key=lambda q: q.start)
     wholes = list(totals)
     totals += [i.quantity for g in f.lists for i in g.items if i.quantity is not None and i.share and i.quantity not in totals]
     if len(ordered) >= 2 and (
@@ -157,6 +164,7 @@ def _enumerated(f: Found) -> list[int]:
     return []
 
 
+_BARE = re.compile(r"\s*(?:$|[.,;:!?\n)]|(?:for|of|with|please|pls)\b)")
 #: Words that begin another order after one that has its own count and day.
 _THEN = re.compile(
     r"(?:^|[.!?;\n]\s*)(?P<w>(?:and )?then\b|second(?:ly)?\b|also\b|and also\b|plus\b|the (?:other|second)\b|next\b|luego\b|despu[eé]s\b)"
@@ -202,9 +210,31 @@ def _tail(low: str, last: tuple[int, int, frozenset[int]], count: int) -> list[t
     return [(start, end + 1, orders)]
 
 
+#: Words that alter what stands; a message with one asks for no further order.
+_ALTERS = re.compile(
+    r"\b(?:instead|change[ds]?|make (?:it|that|them)|bump|up to|down to|actually|more|rather|turns out|switch|swap|cancel\w*|correction|scratch|not|now|only|add|extra|so that'?s|so it'?s|sorry)\b"
+)
+
+
+def _anew(f: Found, found: Sequence[Found]) -> bool:
+    """Whether a later message, asked for by nobody, is an order of its own: its own count, things and day, and no word of change."""
+    before = [g for g in found if g.turn.index < f.turn.index]
+    last = next((g for g in reversed(before) if g.turn.mine), None)
+    if last is None or f.turn.asked or f.turn.kind != "said" or _ALTERS.search(f.turn.low):
+        return False
+    counted = [q for q in f.quantities if q.role in ("cookies", "dozens") and q.exact]
+    days = [d for d in f.dates if d.rule != "named day as a thing"]
+    things = {w for w in _words_of(f, 0, len(f.turn.low)) if w[0] != "#"}
+    earlier: set[str] = set().union(*(_words_of(g, 0, len(g.turn.low)) for g in before))
+    had = any(q.role in ("total", "cookies", "dozens", "lone") for g in before if not g.turn.mine for q in g.quantities)
+    return bool(counted and days and had and things - earlier and (f.of("theme") or f.lists)) and not things & earlier
+
+
 def _second(f: Found, found: Sequence[Found]) -> int | None:
     """Where a further order begins in a later turn: "also need 1 dz for ..." with a count and a day or occasion of its own."""
     low = f.turn.low
+    if _anew(f, found):
+        return 0
     for m in _ALSO.finditer(low):
         after_count = [q for q in f.quantities if q.start >= m.start() and q.role in ("total", "cookies", "dozens")]
         own_day = [d for d in f.dates if d.start >= m.start()]
@@ -233,13 +263,24 @@ def _words_of(f: Found, start: int, end: int) -> set[str]:
     spans = [(i.start, i.end) for group in f.lists for i in group.items] + [
         (m.start, m.end) for kind in ("theme", "occasion", "honoree") for m in f.of(kind)
     ]
-    return {
+    return _days_of(f, start, end) | {
         _stem(word)
         for s, e in spans
         if start <= s < end
         for word in re.findall(r"[a-zñáéíóú]{4,}", low[s:e])
         if word not in _COMMON
     }
+
+
+def _days_of(f: Found, start: int, end: int) -> set[str]:
+    """The days of the month that are named in characters `start` to `end`, as words of an order."""
+    out = set()
+    for d in f.dates:
+        if start <= d.start < end and d.rule != "named day as a thing":
+            day = d.first.day if d.first and d.first == d.last else d.anchor[1] if d.anchor and d.anchor[0] == "ordinal" else None
+            if day:
+                out.add(f"#{day}")
+    return out
 
 
 def _stem(word: str) -> str:
@@ -255,7 +296,11 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
     for start, end in f.turn.shadow.clauses:
         marks = [m for m in _REFERENCE.finditer(text, start, end) if m["c"] or m["o"]]
         later = [max(low.rfind(" and ", start, m.start()), m.start() - 1) for m in marks[1:]]
-        cuts.extend(c for c in (start, *later) if c > cuts[-1])
+        days = [d.start for d in f.dates if start <= d.start < end]
+        if len(days) > 1:
+            # "11 on the 20th for his lot and 3 on the 10th for the others": each day with what stands around it.
+            later += [at for at in (low.rfind(" and ", days[0], day) for day in days[1:]) if at > 0]
+        cuts.extend(c for c in sorted({start, *later}) if c > cuts[-1])
     cuts.append(len(low))
     for start, end in itertools.pairwise(cuts):
         piece = low[start:end]
@@ -266,7 +311,7 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
             if index is not None and index < len(words):
                 named.add(index)
         if not named:
-            stems = {_stem(w) for w in re.findall(r"[a-zñáéíóú]{4,}", piece)}
+            stems = {_stem(w) for w in re.findall(r"[a-zñáéíóú]{4,}", piece)} | _days_of(f, start, end)
             scores = [len(stems & w) for w in words]
             if max(scores) and scores.count(max(scores)) == 1:
                 named = {scores.index(max(scores))}

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from intake.model import Cell
 from intake.reading import cues
-from intake.reading.count_changes import by_difference, in_dozens, of_each_kind
+from intake.reading.count_changes import by_difference, in_dozens, in_place_of, of_each_kind
 from intake.reading.count_heads import by_boxes, by_heads
 from intake.reading.counts import Quantity
 from intake.reading.found import Found
@@ -15,7 +15,7 @@ from intake.reading.tally import Tally, spans
 from intake.reading.things import Item, ItemList
 
 _ORIGINAL = re.compile(
-    r"\b(?:back to|go(?:ing)? back to|return to|the) (?:the |our |my )?(?:original|first|initial) (?:number|amount|count|quantity|order)\b"
+    r"\b(?:back to|go(?:ing)? back to|return to|the) (?:the |our |my )?(?:original|first|initial) (?:number|amount|count|quantity|order)\b|\b(?:put|set|change|leave) (?:it|that|them) back (?:to )?(?:how|what|the way) (?:it|they|we) (?:was|were|had)\b"
 )
 _MORE = re.compile(
     r"\b(?:add(?:ing)?|another|extra|more|plus)\s*(?:on )?(?:an? )?(?:extra |other |additional )?\s*$|\b(?:add|throw in|tack on)\s+(?:an? )?(?:another |extra )?$"
@@ -51,7 +51,7 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool]) -> tuple[C
 #: What stands around a number that is said for itself: "axolotls. 18, pink", "forty for my friend's shower".
 _BARE_BEFORE = re.compile(r"(?:^|[.,;:!?\n(]|\b(?:about|like|say|maybe|just|want|wanted|need|order|get|for|is|are|thinking|probably|total of|of|love|hey|hi|hello|hiya|do|doing|book|after|make|that'?s))\s*$")
 _BARE_AFTER = re.compile(
-    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|by\b|doable|possible|for\b|should do|would do|will do|ought to)"
+    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|by\b|with\b(?! (?:me|us|my|your|the kids))|doable|possible|for\b|should do|would do|will do|ought to)"
 )
 
 
@@ -96,7 +96,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
         return
     if by_heads(tally, f, here):
         return
-    if tally.total is not None and by_difference(tally, f, here):
+    if tally.total is not None and (in_place_of(tally, f) or by_difference(tally, f, here)):
         return
     if "count" in f.turn.asked and (told := in_dozens(f, here)):
         tally.set(told[0], (told[1],), "an answer in dozens")

@@ -36,7 +36,7 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
             if not ways or answer is None:
                 continue
             own = [m for m in answer.of("handover") if m.op == "set" and m.role == "chosen"]
-            if own or re.search(r"\b(?:full|booked)\b", f.turn.low):
+            if own or re.search(r"\b(?:full|booked)\b", f.turn.low) or (ways == ["pickup"] and _place_told(answer)):
                 continue
             undecided = value is None or value == ways[0] or doubt
             if len(ways) == 1 and undecided and _takes_up(f, answer, offer[0]):
@@ -77,6 +77,8 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
                         else (chosen[0] if not cues.REPAIR.search(f.turn.low, chosen[0].end, last.start) else last)
                     )
                 value, evidence, doubt, rule = pick.value, _where(f, pick), "", pick.rule
+        elif value is None and not here and "handover" in f.turn.asked and (where := _place_told(f)):
+            value, evidence, doubt, rule = "deliver", (f.turn.evidence(*where),), "", "a place, told when asked"
         elif any(m.role == "if" for m in here) and value is None:
             m = next(m for m in here if m.role == "if")
             if asked:
@@ -94,6 +96,20 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
         fallback = any(m.role == "if" for f in found if not f.turn.mine for m in f.of("handover"))
         return Cell(None if fallback else way, False, where, "asked about, not chosen", rule="a question about the way")
     return Cell(value, value is not None and not doubt, evidence, doubt, rule=rule) if value or doubt else Cell()
+
+
+_TO_PLACE = re.compile(r"(?:^|[.!?,]\s*)(?:yes|yep|yeah|sure|please)?\W*to (?:the|our|my|his|her|their) (?!day|morning|evening|first|second)[a-z]+")
+
+
+def _place_told(f: Found) -> tuple[int, int] | None:
+    """Where the cookies are to go, told in answer to "shall I bring them?": an address, or "to the venue please"."""
+    if cues.NO.search(f.turn.bare) or re.search(r"\b(?:i|we|he|she|they|my \w+)(?:'?ll| will| can|'?d) (?:come|be|get|pick|collect|fetch)", f.turn.low):
+        return None
+    placed = next((m for m in f.of("address")), None)
+    if placed:
+        return placed.start, placed.end
+    m = _TO_PLACE.search(f.turn.low)
+    return m.span() if m else None
 
 
 def _lead(low: str) -> tuple[int, int]:
@@ -163,7 +179,7 @@ def occasion(found: Sequence[Found], about: About) -> Cell[str]:
     if not said:
         return Cell()
     f, m = min(
-        said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day"), x[1].turn, x[1].start)
+        said, key=lambda x: (occasions.RANK[x[1].value] - 3 * (x[1].role == "of the day") + 2.5 * (x[1].role == "weak"), x[1].turn, x[1].start)
     )
     return Cell(m.value, True, _where(f, m), rule=m.rule)
 
@@ -235,8 +251,9 @@ def customer(found: Sequence[Found], shown: str) -> Cell[str]:
     signed = [x for x in said if x[1].role == "signed"]
     for f, m in [*selves, *reversed(signed)]:
         words = m.value.split()
-        handle = bool(re.search(r"[\d_]|[a-z]\.[a-z]", shown)) or not shown.strip() or " " not in shown.strip()
-        if m.role == "self" or len(words) > 1 or (handle and not _within(m.value, shown)):
+        pair = _PAIR_SHOWN.search(shown) is not None
+        handle = bool(re.search(r"[\d_]|[a-z]\.[a-z]", shown)) or not shown.strip() or " " not in shown.strip() or pair
+        if m.role == "self" or len(words) > 1 or (handle and (pair or not _within(m.value, shown))):
             if m.role == "signed" and len(words) == 1 and not handle:
                 continue
             if (
@@ -244,12 +261,16 @@ def customer(found: Sequence[Found], shown: str) -> Cell[str]:
                 and len(words) == 1
                 and len(shown.split()) > 1
                 and _within(m.value, shown)
-                and not re.search(r"&|\+|\band\b", shown)
+                and not _PAIR_SHOWN.search(shown)
                 and not _nickname(shown)
             ):
                 continue
             return Cell(m.value, True, _where(f, m), rule=m.rule)
     return Cell(shown, True, (), rule="sender's name") if shown else Cell()
+
+
+#: Two people's account: who of them writes, she may sign.
+_PAIR_SHOWN = re.compile(r"&|\+|\band\b|\by\b")
 
 
 def _nickname(shown: str) -> bool:

@@ -13,6 +13,7 @@ from intake.reading.language import listed
 from intake.reading.mention import Mention
 from intake.reading.settle_count import rebalanced
 from intake.reading.tally import Tally
+from intake.reading.thing_words import many
 from intake.reading.things import Item, ItemList
 
 _EXTRA = re.compile(
@@ -59,13 +60,13 @@ def _settle(
                 worded.append((f, m))
         lists.extend((f, g) for g in f.lists if about(f.turn.index, g.start))
     lone = [g for _, g in lists if len(g.items) == 1 and g.strong]
-    if lone and not any(len(g.items) > 1 for _, g in lists) and all(m.role == "team" for _, m in worded):
+    if lone and not any(len(g.items) > 1 for _, g in lists) and all(m.role in ("team", "club") for _, m in worded):
         worded = []
     if any(len(g.items) > 1 and g.strong for _, g in lists):
         # "40 gingerbread cookies, sleds and skates": the dough, and what is drawn.
         tastes = listed("flavors_en.txt", "flavors_es.txt")
         wished = any(len(g.items) > 1 and g.strong and g.cue in ("verb", "number", "please") for _, g in lists)
-        worded = [x for x in worded if x[1].value.lower() not in tastes and not (wished and x[1].role == "team")]
+        worded = [x for x in worded if x[1].value.lower() not in tastes and x[1].role != "club" and not (wished and x[1].role == "team")]
         # "Easter cookies", and to the question for the theme: "carrots and chicks".
         answers = [f for f, g in lists if len(g.items) > 1 and "theme" in f.turn.asked]
         worded = [x for x in worded if not (answers and x[0].turn.index < answers[0].turn.index and named_days.NAMED.fullmatch(x[1].value.lower()))]
@@ -98,7 +99,7 @@ def _heading(lists: list[tuple[Found, ItemList]]) -> Cell[str]:
         if (
             f is g
             and len(one.items) == 1
-            and one.cue == "alone"
+            and one.cue in ("alone", "asked")
             and len(many.items) > 1
             and not one.items[0].share
             and many.start - one.end < 30
@@ -115,8 +116,8 @@ def _activity(what: str) -> bool:
 
 def _theme(stated: list[tuple[Found, Mention]], worded: list[tuple[Found, Mention]]) -> tuple[Cell[str], bool]:
     # The sport of a team is its theme only where no single thing is asked for.
-    team = [x for x in worded if x[1].role == "team"]
-    worded = [x for x in worded if x[1].role != "team"] or team
+    team = [x for x in worded if x[1].role in ("team", "club")]
+    worded = [x for x in worded if x not in team] or team
     for pool, rule in ((stated, "a theme, stated"), (worded, "words before “cookies”")):
         if not pool:
             continue
@@ -152,7 +153,7 @@ _TASTE = re.compile(
 
 def _tidy(value: str) -> str:
     """One line without a flavour in front: "gingerbread stars" are stars."""
-    return _TASTE.sub("", " ".join(value.strip(" .,-").split()))
+    return many(_TASTE.sub("", " ".join(value.strip(" .,-").split())))
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -287,6 +288,7 @@ def _designs(
             if item.share is not None
             and tally.total is not None
             and item.share < tally.total
+            and item.share != tally.first
             and item.quantity is not None
             and item.quantity.role != "part"
             else None

@@ -44,8 +44,28 @@ def gathered(kind: str, found: Sequence[Found], about: Callable[[int, int], bool
         if here:
             spoken = f.turn.index
     if not kept:
-        return Cell()
+        return _from_summary(kind, found, about)
     return Cell(tuple(kept), True, tuple(e for _, e in kept.values()), rule=next(iter(kept.values()))[0].rule)
+
+
+_PACKED = re.compile(r"\b(?:box|bag|ribbon|tag|wrap)")
+
+
+def _from_summary(kind: str, found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:
+    """What only the baker's own summary holds, where the customer has agreed to it and speaks of nothing of the kind."""
+    if any(not f.turn.mine and (f.of(kind) or (kind == "packaging" and _PACKED.search(f.turn.low))) for f in found):
+        return Cell()
+    for index in range(len(found) - 1, -1, -1):
+        f = found[index]
+        answer = next((g for g in found[index + 1 :] if not g.turn.mine and g.turn.bare), None)
+        if not f.turn.mine or f.turn.kind != "quoted" or answer is None or not cues.agrees(answer.turn.bare):
+            continue
+        said = [m for m in f.of(kind) if m.op == "add" and m.value != HIS and about(f.turn.index, m.start)]
+        if said:
+            values = tuple(dict.fromkeys(m.value for m in said))
+            where = tuple(f.turn.evidence(m.start, m.end) for m in said)
+            return Cell(values, False, where, "only in the summary that she agreed to", rule="a summary agreed to")
+    return Cell()
 
 
 def _like(a: str, b: str) -> bool:
@@ -153,7 +173,9 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
     if pending is not None and not value:
         return Cell(None, False, (pending,), "the names are still to come", rule="a list to come")
     if not value:
-        return Cell(None, False, tuple(evidence), doubt, rule="name wanted") if doubt else Cell()
+        if doubt or any(m.op in ("drop", "later") for f in found if not f.turn.mine for m in f.of("lettering")):
+            return Cell(None, False, tuple(evidence), doubt, rule="name wanted") if doubt else Cell()
+        return _from_summary("lettering", found, about)
     return Cell(tuple(value), not doubt, tuple(evidence), doubt, rule=rule)
 
 

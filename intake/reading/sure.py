@@ -86,7 +86,7 @@ def _theme(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
     stated = draft.theme.rule in ("a theme, stated", "words before “theme”", "what the cookies are about")
     for f in own:
         for m in f.of("theme"):
-            if m.op != "drop" and m.role != "team" and about(f.turn.index, m.start) and not {_stem(w) for w in m.value.lower().split()} & held:
+            if m.op != "drop" and m.role not in ("team", "club") and about(f.turn.index, m.start) and not {_stem(w) for w in m.value.lower().split()} & held:
                 yield f"“{m.value}” is named as well: check the theme"
         for g in f.lists:
             if stated or not g.strong or not about(f.turn.index, g.start):

@@ -56,8 +56,13 @@ _PLAIN = frozenset(
 _OUT_AND_IN = re.compile(
     rf"\b(?P<old>{_WORD}(?: {_WORD})?) (?:are|is) out\b[^.!?\n]{{0,10}}?\b(?P<t>{_WORD}(?: {_WORD})?) (?:are|is) in\b"
 )
+#: "Dinosaurs instead of unicorns", "catarinas en lugar de mariposas", "moved on from ponies to foxes".
+_INSTEAD_OF = re.compile(
+    rf"\b(?:do|be|have|get|want|wants|make|for|into|with|prefer|like|quiere|quiero|que sean|now)\s+(?:a |an |the |some |them |it |ahora )?(?P<t>(?!\d){_WORD}(?: {_WORD})?),? (?:instead of|rather than|in place of|en lugar de|en vez de)(?: the| los| las| el| la)? (?!\d){_WORD}"
+    rf"|\b(?:moved on|switched|gone|changed (?:her|his|their|my) mind)(?: over)? from (?:the )?{_WORD}(?: {_WORD})? (?:on)?to (?P<t2>{_WORD}(?: {_WORD})?)(?=\s*(?:$|[.!?;,\n]|overnight|now|as\b|so\b|please))"
+)
 _NOW_BE = re.compile(
-    rf"\b(?:que sean|mejor(?: que sean)?|cambi(?:ar|arlas|emos) (?:a|por)|(?:switch|change|swap|move|go)(?: (?:it|them|the theme|over))? (?:to|with)|make (?:them|it|em|'em)|do(?=[^.!?,\n]{3,30}\b(?:instead|now|rather)\b))\s+(?:a |an |the |some |all |de )?(?P<t>(?!\d){_WORD}(?: {_WORD}){{0,2}}?)(?=\s*(?:$|[.!?;,\n]|instead\b|please\b|pls\b|theme\b|now\b|rather\b))"
+    rf"\b(?:que sean|mejor(?: que sean)?|cambi(?:ar|arlas|emos) (?:a|por)|(?:switch|change|swap|move)(?: (?:it|them|the theme|over))? (?:to|with)|go with|(?:let'?s|can (?:we|you)|could (?:we|you)|we'?ll|i'?ll|want to|rather) go to|make (?:them|it|em|'em)|do(?=[^.!?,\n]{3,30}\b(?:instead|now|rather)\b))\s+(?:a |an |the |some |all |de )?(?P<t>(?!\d){_WORD}(?: {_WORD}){{0,2}}?)(?=\s*(?:$|[.!?;,\n]|instead\b|please\b|pls\b|theme\b|now\b|rather\b))"
 )
 _ELSEWHERE = re.compile(
     r"\b(?:decor\w*|venue|(?<!cup)cake|cupcakes?|banner|balloons?|invit\w+|dress(?:es)?|napkins?|plates?|backdrop|bounce house|centerpieces?|tablecloths?|outfits?|costumes?|flowers? are|room|hall|barn)\b(?: \w+){0,3}? (?:is|are|has|have|will|'s|being|already|features?|coming|looks?)\b[^.!?;\n]*?(?=\bbut\b|\bso\b|\bfor the (?:cookies|biscuits|favou?rs)\b|[.!?;\n]|$)"
@@ -103,6 +108,9 @@ def changed(low: str) -> Iterator[Hit]:
     """Themes that take the place of the one before; the words must be a thing, which the caller knows."""
     for m in _OUT_AND_IN.finditer(low):
         yield m["t"], m.start("t"), m.end("t"), "a theme swapped in"
+    for m in _INSTEAD_OF.finditer(low):
+        group = "t" if m["t"] else "t2"
+        yield m[group], m.start(group), m.end(group), "a theme, changed"
     for m in _NOW_BE.finditer(low):
         yield m["t"], m.start("t"), m.end("t"), "a theme, changed"
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from intake.reading import cues, theme_frames, thing_lists
 from intake.reading.counts import Quantity
-from intake.reading.language import Term, Word
+from intake.reading.language import Term, Word, listed
 from intake.reading.mention import Mention
 from intake.reading.thing_phrases import before_cookies, left_of, teams
 from intake.reading.thing_slots import Slots
@@ -61,6 +61,7 @@ def find(
     away = theme_frames.elsewhere(turn.low) + _outweighed(turn, terms, quantities)
     terms = [t for t in terms if t.kind not in ("motif", "theme") or not any(s <= t.start and t.end <= e for s, e in away)]
     terms = [t for t in terms if not (t.kind == "motif" and t.entry == "book" and not t.plural and _TO_BOOK.search(turn.low[: t.start]))]
+    terms = [t for t in terms if not _no_thing_here(turn, t, taken)]
     slots = Slots(turn.low, terms, quantities, [*taken, *events, *away])
     chunker = Chunker(turn, words, [*terms, *slots.find()], quantities, taken)
     chunker.asked = slots.asked
@@ -80,6 +81,21 @@ def find(
 
 
 _TO_BOOK = re.compile(r"\b(?:to|i|we|you|u|please|can|could|won'?t|let'?s|and|or|just|go ahead and)\s+$")
+_NAME_AFTER = re.compile(r"(?:'s\b|\s(?:is|was|has|had|broke|turns?|will|wants?|loves?|said|says|got|and (?:i|me)|would|can|could)\b)")
+
+
+def _no_thing_here(turn: Turn, term: Term, taken: Sequence[tuple[int, int]]) -> bool:
+    """ "Pipe 100 on six": a verb before what is to be piped; "Ivy broke her wrist": somebody of that name."""
+    if term.kind not in ("motif", "theme") or term.plural or " " in term.entry:
+        return False
+    if term.entry in _DEEDS and any(s == term.end + 1 for s, _ in taken):
+        return True
+    named = term.entry in listed("names_also_words.txt") and turn.text[term.start].isupper()
+    return named and _NAME_AFTER.match(turn.low, term.end) is not None
+
+
+#: Things whose names are also what is done with a text.
+_DEEDS = frozenset("pipe put write ice stamp print letter box bag wrap tag add".split())
 _BUT = re.compile(r"\bbut (?=[^.!?\n]{0,40}\b(?:want|wants|asked for|like|love|need|please|picked|chose|for the (?:cookies|biscuits))\b)")
 
 
@@ -98,6 +114,13 @@ def _outweighed(turn: Turn, terms: Sequence[Term], quantities: Sequence[Quantity
 def _past_or_dropped(turn: Turn, start: int, end: int, dropped: Sequence[tuple[int, int]]) -> bool:
     sentence = turn.shadow.sentence(start)
     return any(s <= start < e for s, e in dropped) or cues.is_past(turn.low, sentence[0], start, end)
+
+
+def _before_color(chunker: Chunker, said: str, start: int) -> str:
+    """What stands before a colour that follows a known thing: "vinyl records purple n black" are vinyl records."""
+    ends = {t.end for t in chunker.all_things}
+    cut = next((c.start for c in chunker.colors if start < c.start < start + len(said) and c.start - 1 in ends), None)
+    return said if cut is None else said[: cut - start - 1]
 
 
 def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
@@ -122,7 +145,7 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             if quoted:
                 said, at = quoted["q"], m.start("t") + quoted.start("q")
             else:
-                said = _CUTS.sub("", said)
+                said = _CUTS.sub("", _before_color(chunker, said, m.start("t")))
                 said = re.sub(r"^\s*(?:(?:a|an|the|like|just|probably|maybe|actually|basically|really|all|gonna be|going to be|un|una)\s+)+", "", said)
                 at = low.index(said, m.start("t")) if said and said in low[m.start("t") :] else m.start("t")
             said = re.sub(r"\s+(?:only|theme|please|pls)$", "", said.strip(" -'\","))
@@ -162,7 +185,8 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
             yield Mention("theme", chunker.spelled(said), turn.index, start, end, "words before “theme”", "stated")
     for m in _NOW.finditer(low):
         if any(m.start("t") <= t.start and t.end <= m.end("t") for t in chunker.all_things):
-            yield Mention("theme", m["t"].strip(), turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
+            said = re.sub(r"^(?:(?:all|just|only|more|about|the) )+", "", m["t"].strip())
+            yield Mention("theme", said, turn.index, m.start("t"), m.end("t"), "a theme, changed", "stated")
     for m in _UNDECIDED.finditer(low):
         yield Mention(
             "theme",
@@ -193,6 +217,10 @@ def stated(turn: Turn, chunker: Chunker) -> Iterator[Mention]:
         ):
             continue
         said = re.sub(r"\s+en\b.*$", "", said)
+        if re.match(r"\s*(?:,|y)\s+(?:[a-zñáéíóú]+ )?[a-zñáéíóú]+", low[m.start("t") + len(said) :]) and any(
+            t.plural and 0 < t.start - m.start("t") - len(said) < 14 for t in chunker.things
+        ) and any(t.start == m.start("t") for t in chunker.things):
+            continue  # "galletas de jeringas, curitas y corazones": the row is read as one
         tail = next((c for c in chunker.colors if c.end == m.start("t") + len(said) and c.start > m.start("t")), None)
         said = chunker.low[m.start("t") : tail.start].strip() if tail else said  # "corazones rojos"
         yield Mention("theme", said, turn.index, m.start("t"), m.start("t") + len(said), "galletas de ...", "cookies")

@@ -22,6 +22,8 @@ def lists(chunker: Chunker) -> Iterator[ItemList]:
     """Runs of things with nothing but joining words, colours and numbers between them."""
     group: list[Item] = []
     for item in items_of(chunker):
+        if group and item.share is None and _adjoins(chunker, group[-1], item) and _SHAPED.match(chunker.low, item.end):
+            continue  # "peaches, peach shaped I mean"
         if group and not _adjoins(chunker, group[-1], item):
             if (made := _list(chunker, group)) is not None:
                 yield made
@@ -29,6 +31,9 @@ def lists(chunker: Chunker) -> Iterator[ItemList]:
         group.append(item)
     if group and (made := _list(chunker, group)) is not None:
         yield made
+
+
+_SHAPED = re.compile(r"[ -]shaped?\b")
 
 
 def spelled_out(chunker: Chunker, theme: Mention) -> ItemList:
@@ -45,6 +50,8 @@ def spelled_out(chunker: Chunker, theme: Mention) -> ItemList:
 
 
 def _adjoins(chunker: Chunker, a: Item, b: Item) -> bool:
+    if (b.rest or b.half) and (a.share is not None or a.half or a.part is not None) and b.start - a.end < 70:
+        return "\n\n" not in chunker.low[a.end : b.start]  # "6 ducks with JOSIE on them and the rest beach balls"
     gap = chunker.low[a.end : (b.quantity.start if b.quantity and a.end < b.quantity.start < b.start else b.start)]
     gap = re.sub(r"\(\s?x?\d{1,3}\s?\)", " ", gap)
     gap = re.sub(
@@ -142,6 +149,12 @@ def _each_before(chunker: Chunker, start: int) -> Quantity | None:
     return None
 
 
+_YES_LEAD = re.compile(r"^\W*(?:(?:yes|yeah|yep|yup|yea|ok|okay|so|nah|no|nope|oh|ooh|well|um+|uh|hmm+|maybe|sure|please|how about|just|s[ií]|pues|ah)\b\W*)+")
+_DOES = re.compile(
+    r"\s+(?:is|are|was|were|has|have|had|will|can|could|said|says|wants?|needs?|does|did|do|gets?|got|called|asked|told|closes?|opens?|starts?|lets?|won|lost|meets?)\b(?! (?:fine|good|ok|okay|perfect|great|what|the theme|my|her|his|on them|our|please|cute|best))"
+)
+
+
 def _cue(chunker: Chunker, lead: str, after: str, group: list[Item]) -> str:
     if group[0].start in chunker.asked:
         return "verb"
@@ -154,7 +167,7 @@ def _cue(chunker: Chunker, lead: str, after: str, group: list[Item]) -> str:
     if (
         "theme" in chunker.turn.asked
         and group[0].start == next((i.start for i in group), -1)
-        and not lead.strip(" ,\n")
+        and not _YES_LEAD.sub("", lead).strip(" ,.!\n")
     ):
         return "asked"
     if re.match(
@@ -162,10 +175,12 @@ def _cue(chunker: Chunker, lead: str, after: str, group: list[Item]) -> str:
         after,
     ):
         return "please"
+    if len(group) == 1 and not lead.strip() and _DOES.match(after):
+        return ""  # "Church is having a supper": who does something, not what is drawn
     clause = chunker.low[slice(*chunker.turn.shadow.clause(group[0].start))]
     rest = clause.replace(chunker.low[group[0].start : group[-1].end], " ")
     if any(
-        not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly)\b", "", _without_colors(chunker, t))
+        not re.sub(r"[\W\d_]+|\b(?:and|n|with|the|some|just|maybe|mostly|in)\b", "", _without_colors(chunker, t))
         for t in (lead, rest)
     ):
         return "alone"

@@ -14,6 +14,7 @@ from intake.reading.thing_words import (
     SPORT,
     STOP_LEFT,
     UNITS,
+    things_too,
 )
 from intake.reading.things import Chunker
 
@@ -49,7 +50,7 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
             continue
         if any(word.start < e and word.end > s for s, e in chunker.taken):
             break
-        if word.low in ("and", "&", "n", "+", "y", "'n", "/", ",") and start is not None and index > 0:
+        if word.low in ("and", "&", "n", "+", "y", "'n", "/", ",", *(("or",) if theme else ())) and start is not None and index > 0:
             left = chunker.words[index - 1]
             thing = next((t for t in chunker.all_things if t.start <= left.start and t.end >= left.end), None)
             named = theme and word.low != "," and left.low.isalpha() and left.low not in chunker.stop
@@ -92,9 +93,13 @@ def left_of(chunker: Chunker, at: int, *, theme: bool = False) -> tuple[int, int
         shade = re.match(r"[a-z-]+(?=\s)", said)
         if known:
             break
+        if color and len(said.split()) == 2 and chunker.low[color.start : color.end] in things_too() and not any(
+            t.start >= color.end and t.end == end for t in chunker.all_things
+        ):
+            break  # "grape cluster", "lemon branch"
         if color:
             start = color.end + len(chunker.low[color.end : end]) - len(chunker.low[color.end : end].lstrip(" ,&/-"))
-        elif shade and shade[0] in chunker.shades | SIZES:
+        elif shade and shade[0] in chunker.shades - things_too() | SIZES:
             start += len(shade[0]) + 1
         else:
             break
@@ -136,6 +141,20 @@ def before_cookies(chunker: Chunker) -> Iterator[Mention]:
             )
 
 
+#: A phrase and what it is made of: "an English garden: roses, robins", "all sorts of pets: 10 parrots, 10 ponies".
+_HEADING = re.compile(
+    r"\b(?:is|an?|the|like|of|want|love|do|thinking|with|say|in mind|[.!?]|dozen) (?:all )?(?:(?:sorts|kinds|lots|types|a bunch) of )?(?P<t>[a-zà-ÿ'-]{3,}(?: [a-zà-ÿ'-]{3,}){0,2}):\s"
+)
+_PEOPLE = re.compile(r"(?:ers|ors|ists|ents|men|women|mates|people|folks|kids|boys|girls|staff|members|family|team|class)$")
+_NO_HEADING = frozenset(
+    (
+        "cookies cookie biscuits biscuit colors colours shapes shape designs design theme themes following order orders details detail "
+        "list set sets order count quantity mix breakdown split items things stuff flavors address phone name names wording lettering "
+        "message text date day time pickup delivery idea ideas plan plans kinds sorts options number numbers total summary following galletas diseños"
+    ).split()
+)
+
+
 def teams(chunker: Chunker) -> Iterator[Mention]:
     """Themes where no other is stated: a sport before "team" or "club", and the heading of a list."""
     for term in chunker.all_things:
@@ -149,10 +168,17 @@ def teams(chunker: Chunker) -> Iterator[Mention]:
                 term.start,
                 term.end,
                 "the sport of a team",
-                "team",
+                "club",
             )
     for m in SPORT.finditer(chunker.low):
         yield Mention("theme", m["s"], chunker.turn.index, m.start("s"), m.end("s"), "the sport of a team", "team")
+    for m in _HEADING.finditer(chunker.low):
+        words = m["t"].split()
+        listed_next = [t for t in chunker.things if m.end() <= t.start < m.end() + 60]
+        if len(listed_next) > 1 and not _PEOPLE.search(m["t"]) and not any(w in _NO_HEADING or w in chunker.stop for w in words) and not any(
+            s < m.end("t") and e > m.start("t") for s, e in chunker.taken
+        ) and not any(q.start <= m.start("t") < q.end for q in chunker.quantities) and not any(t.kind in ("name", "color") and m.start("t") <= t.start < m.end("t") for t in chunker.terms):
+            yield Mention("theme", m["t"], chunker.turn.index, m.start("t"), m.end("t"), "the heading of a list", "cookies")
     for m in re.finditer(
         r"(?:^|[.,!?\n]\s*|cookies,?\s+)(?:all |everything )?(?P<t>[a-zñáéíóú' ]{3,28}?):\s", chunker.low
     ):

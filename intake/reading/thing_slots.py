@@ -48,7 +48,7 @@ _NOT_THINGS = frozenset(
         "anything everything nothing whatever either both none neutral pastel pastels rainbow bright sugar royal vegetarian "
         "jobs pages samples nights mornings evenings afternoons weekends times minutes seconds months years miles blocks steps hands feet "
         "altogether total overall tops max turns loves plays gets wants starts ships moves graduates retires hits comes goes says likes needs keeps makes takes gives works lives passes lets wears eats sits thinks hopes means runs knows tells ellas ellos howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
-        "and any total each cookie biscuit piece pieces pcs each apiece"
+        "corrections correction fixes fix changes change tweaks additions amendments notes requests wordings lots bookings news lines phrases sayings messages occasions weddings tables shops customers visitors entries premises minds present presents and any total each cookie biscuit piece pieces pcs each apiece"
     ).split()
 )
 _PEOPLE_ENDING = re.compile(r"(?:ers|ors|ists|ents|ees|men|women|mates|ians|people|folks|kids|boys|girls|staff|members)$")
@@ -66,6 +66,8 @@ _ON_THEM = re.compile(
 )
 _PIECE = re.compile(r"\s*(?:,\s*(?:and\s|or\s|&\s|n\s|y\s)?|\s(?:and|&|n|y|e|\+|plus)\s|\s?/\s?|\s?&\s?)\s*")
 _SENTENCE = re.compile(r"[^.!?;:\n()…—]+")
+#: What may follow the last thing of a row: "snails and cups in equal numbers, no words".
+_GOES_ON = re.compile(r"\s+(?:in|on|for|with|w/?|please|pls|plz|each|on|at|from|to|by|half|evenly|equally|split|all|because|since|so|as|if|maybe|en|para|con|por)\b")
 _VERB_BEFORE = re.compile(r"\b(?:she|he|it|who|someone|somebody|that|this|which|everyone|everybody|somebody|yes|ella|[eé]l)\s+(?:just |really |also )?$")
 _NUMBERED = re.compile(r"^(?:a dozen|half|\d{1,3}|one|two|three|four|five|six|eight|ten|twelve|una docena(?: de)?|mitad)\s+(?:of (?:the )?)?")
 
@@ -210,7 +212,7 @@ class Slots:
                     continue
                 run.append(term)
                 clean = not self.low[term.end : end].strip()
-                if not clean and not last and term.plural:
+                if not clean and not last and term.plural and not _GOES_ON.match(self.low, term.end):
                     run.pop()
                 if not clean and not last:
                     yield from self._row(run)
@@ -232,6 +234,8 @@ class Slots:
             # Only the words behind the last small word can be the first thing of a row.
             stops = [w.end() for w in words if w[0] in _END or w[0] in stop_words() or w[0].isdigit()]
             lead += max((s for s in stops if s < len(text[lead:].rstrip())), default=0)
+        if first and re.search(r"\bfor (?:the|our|my|her|his|your|a|an)\s+(?:[\w'-]+\s+)?$", self.low[: begin + lead]):
+            return None
         match = _NP.match(self.low, begin + lead + len(text[lead:]) - len(text[lead:].lstrip()))
         if match is None or match.start("np") >= end:
             return None

@@ -11,7 +11,7 @@ from intake.reading.language import LISTS, listed, plural, plural_es
 #: How fingers in a hurry spell it: "cookeis", "cokies", "cookys".
 _MISSPELT = [stem + end for stem in ("cook", "cok", "coock") for end in ("ie", "ei", "ey", "y", "eis", "eys", "ys", "is", "iez", "ees")]
 COOKIE_WORDS = frozenset(
-    [*_MISSPELT, "cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
+    [*_MISSPELT, "cooke", "cookes", "cookieses", "cookie", "cookies", "biscuit", "biscuits", "galleta", "galletas", "galletitas", "cookis", "cookys", "cooky", "cookeys", "cookiez", "cokies", "coockies", "bikkies", "bickies"]
 )
 SEPARATORS = frozenset(", & + and n y / plus or e 'n ; - with".split())
 ENDS = frozenset((*". ! ? : ( ) … .. ... ; — -".split(), '"'))
@@ -29,7 +29,7 @@ STOP_LEFT = frozenset(
         "box boxes gift each every all many few couple half dozen doz dz necesito quiero quisiera ocupo pedir hacer "
         "hacen hace tengo busco gustaría gustaria hay sale cuesta de del con para el la los las un una unos unas mi "
         "su tema does did ur ya using doing thinking looking hoping wondering love loved something little cute favor "
-        "altogether total overall tops howdy mornin mornin' evenin greetings aloha haces vendes preparas hornea horneas horno bake bakes sell sells offer offers quarter quarters third thirds rest remaining favors birthday bday baby shower wedding cookies biscuits "
+        "going full totally altogether total overall tops howdy mornin mornin' evenin greetings aloha haces vendes preparas hornea horneas horno bake bakes sell sells offer offers quarter quarters third thirds rest remaining favors birthday bday baby shower wedding cookies biscuits "
     ).split()
 )
 
@@ -57,7 +57,7 @@ PLACE = re.compile(
 )
 #: A plural right behind a thing, before the list goes on: "lollipop signs".
 HEAD_NOUN = re.compile(
-    r" (?P<head>(?!cookies|biscuits|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
+    r" (?P<head>(?!cookies|biscuits|shapes|designs|cutouts|colou?rs|themes|ones|please|is|was|has|does|this|its|us|yes|looks|always)[a-z]{3,}s)(?=\s*(?:$|[,.!?;\n]|and |& |n |\+|half|with |in |plus ))"
 )
 MADE_OF = re.compile(
     r"\b(?:dozen|doz|dz|cookies|mix|set|variety|assortment|shape|shapes|pictures?|box|half|some|each|couple|few|\d+) of (?:the |a |an )?$"
@@ -68,6 +68,20 @@ MADE_OF = re.compile(
 def stop_words() -> frozenset[str]:
     """Words that stand beside things and are none themselves."""
     return listed("stop_heads.txt") | STOP_LEFT | {"mitad", "half", "cada", "then", "or"}
+
+
+@lru_cache(maxsize=1)
+def things_too() -> frozenset[str]:
+    """Words for colours and shades that name something as well: "grape", "lemon", "baby"."""
+    return listed("motifs_en.txt", "flavors_en.txt", "relations_en.txt")
+
+
+def many(phrase: str) -> str:
+    """A single thing as a slip names it, where one and many are spelt apart: "leaf" is "leaves"."""
+    head = phrase.split()[-1] if phrase else ""
+    if re.search(r"(?:[aeo]af|[ao]lf|elf|arf|nife|oof|ooth|oose|ouse|[^s]is|ctus|[^o]pie|\btie|foot)$", head) and head not in ("chris", "paris", "glass", "tennis", "house", "lighthouse", "blouse", "swiss", "golf", "chef", "reef", "goof", "proof", "roof"):
+        return plural(phrase)
+    return phrase
 
 
 @lru_cache(maxsize=1)

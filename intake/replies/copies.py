@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from contextlib import suppress
+from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 
@@ -21,6 +22,18 @@ class BrokenTemplate(Exception):
         self.line = line
 
 
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What is wrong with a template; `line` counts from 1, 0 where it can't be told."""
+
+    what: str
+    line: int = 0
+
+    @property
+    def told(self) -> str:
+        return f"line {self.line}: {self.what}" if self.line else self.what
+
+
 def file_of(name: str, language: str) -> str:
     return f"{name}.txt" if language == "en" else f"{name}.{language}.txt"
 
@@ -31,6 +44,20 @@ def file_names() -> tuple[str, ...]:
 
 def shipped(file: str) -> str:
     return files("intake.replies").joinpath("templates", file).read_text(encoding="utf-8")
+
+
+def language_of(file: str) -> str:
+    return next((language for language in LANGUAGES if file.endswith(f".{language}.txt")), "en")
+
+
+def good_of(path: Path) -> Path:
+    """Where the last words that worked are kept, beside the baker's own copy at `path`."""
+    return path.with_name(f"{path.name}.last-good")
+
+
+def before_of(path: Path) -> Path:
+    """Where the words are kept that stood at `path` before they were put aside."""
+    return path.with_name(f"{path.name}.before")
 
 
 def own(path: Path) -> str:
@@ -55,6 +82,22 @@ def prepare(templates: Path) -> None:
     for name in file_names():
         if not os.path.lexists(templates / name):
             _create(templates / name, shipped(name))
+
+
+def put(path: Path, text: str | bytes) -> None:
+    """Put `text` in the place of `path`, whole or not at all. A link is followed. Raises OSError where it can't."""
+    path = path.resolve()
+    handle, passing = tempfile.mkstemp(dir=path.parent, prefix=".")
+    try:
+        with open(handle, "wb") as file:
+            file.write(text.encode() if isinstance(text, str) else text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(passing, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(passing)
+        raise
 
 
 def _create(path: Path, text: str) -> None:

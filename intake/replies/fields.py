@@ -46,7 +46,7 @@ def fields_of(order: Order, house: House, verdict: Verdict | None, language: str
         "questions": [{"text": q.text, "why": plain(q.why)} for q in questions(draft, language)],
         "earliest": day_words(earliest, language) if earliest else "",
         "tone": rules.tone,
-        "tracking": "",
+        "tracking": plain(order.tracking),
         **_price(order, language),
     }
 

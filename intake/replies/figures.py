@@ -53,6 +53,7 @@ def _own_words(order: Order, house: House) -> Iterator[str]:
         cell = draft.cell(name)
         for values in (cell.value, *cell.others):
             yield from (plain(getattr(value, "what", value)) for value in values or ())
+    yield plain(order.tracking)
     yield from (house.house.name, house.house.baker, house.house.place)
     yield from (house.reply.greeting, house.reply.sign_off, house.reply.allergens)
 

@@ -3,24 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
 
 from intake.model import STEPS, Clash, NotProven, Order, State, Verdict
 from intake.replies.questions import open_fields, questions
 
-# Kinds that a customer has been told, the oldest first, each with whether at the price that the order has now.
-Told = Sequence[tuple[str, bool]]
+# Answers that say what has come, or what is still to pay.
+_NAMES_PAID = {"confirm", "change", "deposit", "ready", "sent", "thanks"}
 
 
-def proposed(order: Order, verdict: Verdict | None, told: Told = ()) -> tuple[str, str]:
-    """The kind of reply and the reason, in a baker's words.
+@dataclass(frozen=True, slots=True)
+class Told:
+    """An answer that has gone out. `at_price` is whether the order has the same price now, `as_is` whether it is the
+    same otherwise; `paid` is what had come for it by then, None where that was not written down."""
+
+    kind: str
+    at_price: bool = True
+    as_is: bool = True
+    paid: Decimal | None = None
+
+
+def proposed(order: Order, verdict: Verdict | None, told: Sequence[Told] = ()) -> tuple[str, str]:
+    """The kind of reply and the reason, in a baker's words. `told` are the answers that have gone, the oldest first.
 
     The kind is an empty text where nothing is to be answered: the order is over and that has been said, or the customer
     has called it off.
     """
     draft = order.draft
-    said = {kind for kind, _ in told}
+    said = {each.kind for each in told}
     if order.state is State.HANDED_OVER:
-        return ("", "you have thanked her") if "thanks" in said else ("thanks", "the customer has the cookies")
+        if "thanks" not in said:
+            return "thanks", "the customer has the cookies"
+        return _receipt(order, told) or ("", "you have thanked her")
     if order.state is State.DROPPED:
         done = "cancelled" in said or "no room" in said
         return ("", "the order is dropped, and she knows") if done else ("cancelled", "the order is dropped")
@@ -28,7 +43,7 @@ def proposed(order: Order, verdict: Verdict | None, told: Told = ()) -> tuple[st
         return "", "the customer has cancelled: drop the order"
     clash = isinstance(verdict, Clash) and (order.id == verdict.newest or order.id in verdict.orders)
     if order.state is State.BOOKED:
-        return _of_booked(order, clash, told, said)
+        return _of_booked(order, clash, told)
     if draft.cancelled.value or open_fields(draft):
         return "ask", "; ".join(question.why for question in questions(draft, "en"))
     if isinstance(verdict, Clash) and clash:
@@ -40,20 +55,36 @@ def proposed(order: Order, verdict: Verdict | None, told: Told = ()) -> tuple[st
     return "quote", "everything is known and priced"
 
 
-def _of_booked(order: Order, clash: bool, told: Told, said: set[str]) -> tuple[str, str]:
-    confirmed = [at_price for kind, at_price in told if kind in ("confirm", "change")]
+def _of_booked(order: Order, clash: bool, told: Sequence[Told]) -> tuple[str, str]:
+    said = {each.kind for each in told}
+    confirmed = [each for each in told if each.kind in ("confirm", "change")]
     if not confirmed:
         return "confirm", "the order is booked" + (", but the week doesn't hold all of its orders" if clash else "")
-    if not confirmed[-1]:
+    if not confirmed[-1].at_price:
         return "change", "its price is another than you confirmed"
-    if order.paid > 0 and not said & {"deposit", "ready", "sent"}:
-        return "deposit", "money has come for it, and she has not been told"
+    if not confirmed[-1].as_is:
+        return "change", "it is another than you confirmed, at the same price"
+    if receipt := _receipt(order, told):
+        return receipt
     if order.step == STEPS[-1]:
         if order.draft.handover.value == "ship" and "sent" not in said:
             return "sent", "it is packed, and goes by post"
         if order.draft.handover.value != "ship" and "ready" not in said:
             return "ready", "it is packed"
     return "confirm", "the order is booked, and you have confirmed it"
+
+
+def _receipt(order: Order, told: Sequence[Told]) -> tuple[str, str] | None:
+    """The word that money has come, where some has of which the customer has not been told."""
+    known = Decimal(0)
+    for each in told:
+        if each.kind in _NAMES_PAID and each.paid is not None:
+            known = max(known, each.paid)
+        elif each.kind in _NAMES_PAID - {"confirm", "change"}:
+            known = max(known, order.paid)
+    if order.paid <= known:
+        return None
+    return "deposit", f"{'more' if known else 'money'} has come for it, and she has not been told"
 
 
 def kinds(order: Order) -> tuple[str, ...]:

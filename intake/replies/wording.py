@@ -1,7 +1,8 @@
 """Replies in the baker's words: a template filled with the plain values of an order. The one file that imports jinja2.
 
 The words that come with the program are copied once into the baker's folder, where she can change them. A copy with a
-mistake is passed over for the original, and `check` says which file and line. What a template may do is little, so
+mistake is passed over for the last of hers that worked, else for the original, and the answer says so; `check` says
+which file and line. What a template may do is little, so
 that a slip of the pen costs neither time nor memory: it prints the values it was given, asks whether one is there, and
 goes through a list. Customers' words are values only: nothing in them is read as a template.
 """
@@ -12,6 +13,7 @@ import re
 import traceback
 from collections.abc import Iterator
 from contextlib import suppress
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +24,20 @@ from jinja2.sandbox import SandboxedEnvironment
 from intake.clean import clean
 from intake.house import House, default_house
 from intake.model import Order, OrdertinError, Problem, Reply, Verdict
-from intake.replies.copies import BrokenTemplate, file_names, file_of, own, prepare, shipped
+from intake.replies.copies import (
+    SOURCE_LIMIT,
+    BrokenTemplate,
+    Fault,
+    file_names,
+    file_of,
+    good_of,
+    language_of,
+    own,
+    prepare,
+    put,
+    shipped,
+)  # fmt: skip
+from intake.replies.faults import in_plain_words
 from intake.replies.fields import fields_of
 from intake.replies.questions import plain
 from intake.replies.sample import samples
@@ -108,7 +123,7 @@ def write(
         language = house.house.language
     values = fields_of(order, house, verdict, language)
     try:
-        text = _own_text(name, language, values, templates) or _render(shipped(file_of(name, language)), values)
+        text, notice = _worded(file_of(name, language), values, templates)
     except BrokenTemplate as broken:
         raise OrdertinError(f"the reply can't be written: {broken}", where="reply", todo="Shorten the order") from None
     draft = order.draft
@@ -118,6 +133,7 @@ def write(
         subject=SUBJECTS[language][name],
         text=text,
         missing=_missing(name, order),
+        notice=notice,
     )
 
 
@@ -128,34 +144,87 @@ def check(templates: Path) -> tuple[Problem, ...]:
     except OSError as error:
         what = f"the wording can't be put here: {error.strerror}"
         return (Problem(str(templates), what, "Check the folder's permissions"),)
-    todo = "Mend it, or move it away to get the original again; the original is used meanwhile"
     found = []
     for name in file_names():
-        language = "es" if ".es." in name else "en"
-        try:
-            source = own(templates / name)
-            for order, verdict in samples():
-                _render(source, fields_of(order, default_house(), verdict, language))
-        except BrokenTemplate as broken:
-            line = f", line {broken.line}" if broken.line else ""
-            found.append(Problem(f"{templates / name}{line}", str(broken), todo))
+        fault = own_fault(templates / name)
+        if fault:
+            line = f", line {fault.line}" if fault.line else ""
+            todo = f"Mend it, or take ours again; {_stand_in(templates / name)[1]} are used meanwhile"
+            found.append(Problem(f"{templates / name}{line}", fault.what, todo))
     return tuple(found)
 
 
-def _own_text(name: str, language: str, values: dict[str, Any], templates: Path | None) -> str:
-    """The reply by the baker's own copy; an empty text where there is none that works."""
-    if templates is None:
-        return ""
-    with suppress(OSError):
-        prepare(templates)
+def tried(source: str, language: str) -> Fault | None:
+    """What is wrong with a template, told on made-up orders; None where nothing is."""
+    if len(source) > SOURCE_LIMIT:
+        return Fault(f"this is longer than {SOURCE_LIMIT:,} characters")
+    try:
+        for order, verdict in samples():
+            filled(source, fields_of(order, default_house(), verdict, language))
+    except BrokenTemplate as broken:
+        return Fault(str(broken), broken.line)
+    return None
+
+
+def own_fault(path: Path) -> Fault | None:
+    """What is wrong with the baker's copy at `path`."""
+    try:
+        return tried(own(path), language_of(path.name))
+    except BrokenTemplate as broken:
+        return Fault(str(broken), broken.line)
+
+
+def last_good(path: Path) -> str:
+    """The words that stand in for the baker's copy at `path` while that has a mistake."""
+    return _stand_in(path)[0]
+
+
+def _stand_in(path: Path) -> tuple[str, str]:
     with suppress(BrokenTemplate):
-        return _render(own(templates / file_of(name, language)), values)
-    return ""
+        source = own(good_of(path))
+        if tried(source, language_of(path.name)) is None and source != shipped(path.name):
+            return source, "your last words that worked"
+    return shipped(path.name), "the words that came with the program"
 
 
-def _render(source: str, values: dict[str, Any]) -> str:
+def _worded(file: str, values: dict[str, Any], templates: Path | None) -> tuple[str, str]:
+    """The answer by the baker's own copy, else by what stands in for it, with a sentence that says so. Raises
+    BrokenTemplate where the order is too long for any."""
+    if templates is not None:
+        with suppress(OSError):
+            prepare(templates)
+    if templates is None or not (templates / file).exists():
+        return filled(shipped(file), values), ""
+    path = templates / file
+    try:
+        source = own(path)
+        text = filled(source, values)
+    except BrokenTemplate as broken:
+        words, whose = _stand_in(path)
+        fault = Fault(str(broken), broken.line)
+        notice = f"Your own words have a mistake ({file}, {fault.told}), so this is in {whose}."
+        with suppress(BrokenTemplate):
+            return filled(words, values), notice
+        return filled(shipped(file), values), notice
+    with suppress(OSError):
+        keep_good(path, source)
+    return text, ""
+
+
+def keep_good(path: Path, source: str) -> None:
+    """Keep `source` as the last words that worked for `path`, where it works. Raises OSError where it can't be kept."""
+    good = good_of(path)
+    try:
+        held = own(good)
+    except BrokenTemplate:
+        held = shipped(path.name)
+    if source != held and tried(source, language_of(path.name)) is None:
+        put(good, source)
+
+
+def filled(source: str, values: dict[str, Any]) -> str:
     """`source` filled with `values`, cleaned; raises BrokenTemplate."""
-    template = _compiled(source, set(values))
+    template = _compiled(source, frozenset(values))
     parts, size = [], 0
     try:
         for part in template.generate(values):
@@ -164,7 +233,8 @@ def _render(source: str, values: dict[str, Any]) -> str:
                 raise BrokenTemplate(f"the reply it makes is longer than {_TEXT_LIMIT:,} characters")
             parts.append(part)
     except Exception as error:  # the words of a template may fail in any way that an expression can
-        raise BrokenTemplate(str(error) or type(error).__name__, getattr(error, "line", 0) or _line_of(error)) from None
+        what = in_plain_words(str(error) or type(error).__name__)
+        raise BrokenTemplate(what, getattr(error, "line", 0) or _line_of(error)) from None
     text = re.sub(r"[ \t]+\n", "\n", clean("".join(parts)))
     text = re.sub(r"\n{3,}", "\n\n", text).strip()
     if not text:
@@ -172,7 +242,8 @@ def _render(source: str, values: dict[str, Any]) -> str:
     return text
 
 
-def _compiled(source: str, names: set[str]) -> Template:
+@lru_cache(maxsize=8)
+def _compiled(source: str, names: frozenset[str]) -> Template:
     try:
         tree = _SANDBOX.parse(source)
         for node in _all(tree):
@@ -181,9 +252,32 @@ def _compiled(source: str, names: set[str]) -> Template:
         _check_names(tree, names, depth=0)
         return _SANDBOX.from_string(tree)
     except TemplateSyntaxError as error:
-        raise BrokenTemplate(error.message or "this can't be read as a template", error.lineno) from None
+        what, line = in_plain_words(error.message or ""), error.lineno
+        if opened := _left_open(source):
+            what = f"this `{opened[0]}` is never closed: put {{% end{opened[0]} %}} where it ends"
+            line = opened[1]
+        raise BrokenTemplate(what, line) from None
     except (RecursionError, MemoryError, SyntaxError, ValueError):
         raise BrokenTemplate("this is too tangled to be read as a template") from None
+
+
+def _left_open(source: str) -> tuple[str, int] | None:
+    """The innermost `if` or `for` that is open where the template ends, and its line; nothing where none is, or where
+    the template can't be taken apart."""
+    open_yet: list[tuple[str, int]] = []
+    with suppress(TemplateSyntaxError):
+        before = ""
+        for line, kind, word in _SANDBOX.lex(source):
+            if kind == "name" and before == "block_begin":
+                if word in ("if", "for"):
+                    open_yet.append((word, line))
+                elif word in ("endif", "endfor"):
+                    if not open_yet or open_yet[-1][0] != word[3:]:
+                        return None
+                    open_yet.pop()
+            before = before if kind == "whitespace" else kind
+        return open_yet[-1] if open_yet else None
+    return None
 
 
 def _all(node: nodes.Node) -> Iterator[nodes.Node]:
@@ -202,7 +296,7 @@ def _refused(node: nodes.Node) -> str:
     return ""
 
 
-def _check_names(node: nodes.Node, names: set[str], depth: int) -> None:
+def _check_names(node: nodes.Node, names: frozenset[str], depth: int) -> None:
     """Every name must be a field, or the entry of a loop around it."""
     if isinstance(node, nodes.Name) and node.ctx == "load" and node.name not in names:
         raise BrokenTemplate(f"there is no field called `{node.name}`", node.lineno)
@@ -210,7 +304,7 @@ def _check_names(node: nodes.Node, names: set[str], depth: int) -> None:
         if depth == _DEEPEST_LOOP or node.recursive:
             raise BrokenTemplate("loops can't stand this deep in one another", node.lineno)
         depth += 1
-        names = names | {"loop"} | _targets(node.target)
+        names |= {"loop"} | _targets(node.target)
     for child in node.iter_child_nodes():
         _check_names(child, names, depth)
 
@@ -234,6 +328,4 @@ def _missing(name: str, order: Order) -> tuple[str, ...]:
             lacks.append("address")
     if name in ("quote", "confirm", "remind", "change") and order.quote is None:
         lacks.append("quote")
-    if name == "sent":
-        lacks.append("tracking")  # only the baker has it
     return tuple(lacks)

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import fuzz, hostile, inbox, kill, kitchen, post, pricing, reading, start
+from tests.bench import fuzz, hostile, inbox, kill, kitchen, leaks, post, pricing, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -25,6 +25,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "fuzz": fuzz.exports,
     "kill": kill.takes,
     "post": post.sends,
+    "leaks": leaks.leaks,
 }
 
 

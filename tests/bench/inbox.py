@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import random
 import subprocess
 import sys
@@ -21,7 +22,8 @@ from tests.bench.mailboxes import ADDRESS, START, ZONE, threads, vocabulary, wri
 from tests.bench.row import Row
 
 MAILS = 100_000
-SIZES = (10_000, 100_000)
+LARGEST = int(os.environ.get("ORDERTIN_MESSAGES", "100000"))
+SIZES = [size for size in (10_000, 100_000, 1_000_000) if size <= LARGEST]
 ROUNDS = 3
 
 _TAKE = """

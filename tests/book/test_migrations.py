@@ -20,7 +20,7 @@ AT = datetime(2026, 3, 11, 9, tzinfo=UTC)
 ZONE = ZoneInfo("America/Chicago")
 DRAFT = Draft(customer=Cell("Dana Reyes", True), count=Cell(24, True), phone=Cell("217-555-0142", True))
 #: How many steps a book had been through when each column of an order or a message came.
-CAME = {"change": 4, "moved": 4, "terms": 7, "mail_id": 9, "answers": 9}
+CAME = {"change": 4, "moved": 4, "terms": 7, "mail_id": 9, "answers": 9, "tracking": 10}
 
 
 def older(path: Path, monkeypatch: pytest.MonkeyPatch, steps: int) -> None:

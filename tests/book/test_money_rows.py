@@ -28,7 +28,7 @@ def filled(book: Book, *, before: int | None = None) -> None:
     with book.change("took chats.json", AT) as change:
         thread = change.add("threads", [{"key": "dana", "channel": "chat", "subject": ""}])
         row = rows.order_row(Order(0, "", 0, State.QUOTED, Draft(), quote=QUOTE))
-        held = {name: value for name, value in row.items() if before is None or name != "terms"}
+        held = {name: value for name, value in row.items() if before is None or name not in ("terms", "tracking")}
         change.add("orders", [{**held, "thread": thread, "place": 0, "as_read": rows.draft_text(Draft())}])
 
 

@@ -289,7 +289,7 @@ class TestAnOlderBook:
 
         old = path.read_bytes()
         monkeypatch.setattr(migrations, "STEPS", [*migrations.STEPS, loaded])
-        monkeypatch.setattr(store, "_copy", full)
+        monkeypatch.setattr(store.copying, "copy", full)
         with pytest.raises(OrdertinError, match="No space left"):
             book.version()
         assert path.read_bytes() == old

@@ -19,6 +19,8 @@ from intake.model import Cell, Draft, Evidence, Order, OrdertinError, Reading, R
 
 ZONE = ZoneInfo("America/Chicago")
 NOW = datetime(2026, 3, 11, 9, tzinfo=ZONE)
+# 24 plain cookies at 36.00 a dozen are 72.00, half of it down; the rates are those of the default house rules.
+ORDER = "count=24 theme=unicorns due=2026-04-21 handover=pickup"
 FULL = "count=24 theme=unicorns due=2026-03-21 handover=pickup"
 RULES = {"baker = \"\"": 'baker = "Nell"', 'timezone = ""': 'timezone = "America/Chicago"'}
 

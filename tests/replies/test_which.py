@@ -12,7 +12,7 @@ import pytest
 from intake.house import default_house
 from intake.model import Cell, Clash, Fits, NotProven, Plan, State, Verdict
 from intake.replies.cautions import cautions
-from intake.replies.which import kinds, proposed
+from intake.replies.which import Told, kinds, proposed
 from intake.replies.wording import KINDS
 from tests.replies.orders import PRICE, order
 
@@ -41,27 +41,46 @@ def test_proposed(values: dict[str, Any], verdict: Verdict | None, kind: str, wh
     assert why in reason
 
 
-OLD, NOW = False, True
-LATER: list[tuple[str, dict[str, Any], list[tuple[str, bool]], str]] = [
-    ("confirmed", {}, [("confirm", NOW)], "confirm"),
-    ("the price has changed since", {}, [("confirm", OLD)], "change"),
-    ("and she knows", {}, [("confirm", OLD), ("change", NOW)], "confirm"),
-    ("money has come", {"paid": Decimal(77)}, [("confirm", NOW)], "deposit"),
-    ("and she knows that", {"paid": Decimal(77)}, [("confirm", NOW), ("deposit", NOW)], "confirm"),
-    ("money before she was confirmed", {"paid": Decimal(77)}, [("quote", NOW)], "confirm"),
-    ("packed, picked up", {"step": "pack"}, [("confirm", NOW)], "ready"),
-    ("packed, and she knows", {"step": "pack"}, [("confirm", NOW), ("ready", NOW)], "confirm"),
-    ("packed, by post", {"step": "pack", "handover": "ship"}, [("confirm", NOW)], "sent"),
-    ("baking", {"step": "bake"}, [("confirm", NOW)], "confirm"),
-    ("thanked", {"state": State.HANDED_OVER}, [("thanks", NOW)], ""),
-    ("dropped, and she knows", {"state": State.DROPPED}, [("cancelled", NOW)], ""),
-    ("dropped for want of room", {"state": State.DROPPED}, [("no room", NOW)], ""),
+def told(kind: str, paid: int | None = 0, **how: bool) -> Told:
+    return Told(kind, paid=None if paid is None else Decimal(paid), **how)
+
+
+CONFIRMED = told("confirm")
+HALF, WHOLE = {"paid": Decimal(77)}, {"paid": Decimal(154)}
+LATER: list[tuple[str, dict[str, Any], list[Told], str]] = [
+    ("confirmed", {}, [CONFIRMED], "confirm"),
+    ("the price has changed since", {}, [told("confirm", at_price=False)], "change"),
+    ("and she knows", {}, [told("confirm", at_price=False), told("change")], "confirm"),
+    ("another shape at the same price", {}, [told("confirm", as_is=False)], "change"),
+    ("and she knows that, too", {}, [told("confirm", as_is=False), told("change")], "confirm"),
+    ("changed again since", {}, [told("confirm", as_is=False), told("change", as_is=False)], "change"),
+    ("a quote told otherwise", {}, [told("quote", as_is=False), CONFIRMED], "confirm"),
+    ("money has come", HALF, [CONFIRMED], "deposit"),
+    ("and she knows that", HALF, [CONFIRMED, told("deposit", 77)], "confirm"),
+    ("the confirmation said so", HALF, [told("confirm", 77)], "confirm"),
+    ("more money has come", WHOLE, [CONFIRMED, told("deposit", 77)], "deposit"),
+    ("and she knows of both", WHOLE, [CONFIRMED, told("deposit", 77), told("deposit", 154)], "confirm"),
+    ("money has gone back", {"paid": Decimal(50)}, [CONFIRMED, told("deposit", 77)], "confirm"),
+    ("a change comes before a receipt", HALF, [told("confirm", as_is=False)], "change"),
+    ("it was not written down how much", HALF, [told("confirm", None), told("deposit", None)], "confirm"),
+    ("nor whether any", HALF, [told("confirm", None)], "deposit"),
+    ("money before she was confirmed", HALF, [told("quote")], "confirm"),
+    ("packed, picked up", {"step": "pack"}, [CONFIRMED], "ready"),
+    ("packed, and she knows", {"step": "pack"}, [CONFIRMED, told("ready")], "confirm"),
+    ("packed, by post", {"step": "pack", "handover": "ship"}, [CONFIRMED], "sent"),
+    ("the rest came when it was ready", {"step": "pack"} | WHOLE, [CONFIRMED, told("ready", 77)], "deposit"),
+    ("baking", {"step": "bake"}, [CONFIRMED], "confirm"),
+    ("thanked", {"state": State.HANDED_OVER}, [told("thanks")], ""),
+    ("thanked, then paid", {"state": State.HANDED_OVER} | WHOLE, [told("thanks", 77)], "deposit"),
+    ("paid, to be thanked", {"state": State.HANDED_OVER} | WHOLE, [told("deposit", 77)], "thanks"),
+    ("dropped, and she knows", {"state": State.DROPPED}, [told("cancelled")], ""),
+    ("dropped for want of room", {"state": State.DROPPED}, [told("no room")], ""),
 ]
 
 
 @pytest.mark.parametrize(("values", "told", "kind"), [c[1:] for c in LATER], ids=[c[0] for c in LATER])
 def test_what_has_been_told_is_not_proposed_again(
-    values: dict[str, Any], told: list[tuple[str, bool]], kind: str
+    values: dict[str, Any], told: list[Told], kind: str
 ) -> None:
     step = values.get("step", "")
     made = order(**{name: value for name, value in values.items() if name != "step"})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -29,6 +30,7 @@ HOSTILE = (
 )
 
 
+@cache
 def functions_giving_content() -> set[str]:
     trees = [ast.parse(file.read_text(encoding="utf-8")) for file in FILES]
     return {

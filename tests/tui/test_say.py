@@ -94,6 +94,16 @@ async def test_new_message_goes_back_without_a_trace(opened: Opened, desk: Desk)
         assert "Typing: correction to Dana Whitlock" in screen_text(pilot.app)
 
 
+async def test_keys_that_come_all_at_once_keep_their_order(opened: Opened, desk: Desk) -> None:
+    """As from a terminal that sends a paste as keys."""
+    slip(desk)
+    async with opened(SMALL) as pilot:
+        await write(pilot, "make it 3 dozen\r")
+        assert counter(pilot).view.order is not None
+        assert desk.order(counter(pilot).view.order.id).draft.count.value == 36
+        assert box(pilot).text == ""
+
+
 async def test_lines_typed_with_ctrl_j_are_one_message(opened: Opened, desk: Desk) -> None:
     async with opened(SMALL) as pilot:
         await write(pilot, "2 dozen\npickup")

@@ -1,0 +1,1 @@
+"""Hostile messages, through every way in and every way out."""
