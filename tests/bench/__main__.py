@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import fuzz, hostile, inbox, kill, kitchen, leaks, post, pricing, reading, start
+from tests.bench import fuzz, hostile, inbox, keys, kill, kitchen, leaks, post, pricing, reading, start
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -21,6 +21,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "plan": kitchen.plans,
     "pricing": pricing.speed,
     "taking": inbox.taking,
+    "keys": keys.screens,
     "searching": inbox.searching,
     "fuzz": fuzz.exports,
     "kill": kill.takes,
