@@ -146,6 +146,8 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
         return cell("order", "answers what was asked")
     if (summary or told) and "?" not in low and not changed and len(bare.split()) <= 9 and not _ONLY_THANKS.fullmatch(bare):
         return cell("confirm", "a short word on a quote", False, "a short answer to a quote: a yes?")
+    if not asked and _asks_on(low):
+        return cell("ask", "a question after an order")
     if _THANKS.search(low):
         return cell("chat", "thanks")
     if "?" in low and _PRICE_Q.search(low):

@@ -284,7 +284,7 @@ def _designs(
             told = [q for q in f.quantities if q.role == "each" and q.exact]
             if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
                 shares = dict.fromkeys(shares, told[0].low)
-        shares = summed_up(found, items, shares)
+        shares = summed_up(found, tally.total, items, shares)
         for f in found:
             if not f.turn.mine:
                 items, shares = swapped(f, items, shares)
