@@ -45,7 +45,7 @@ def by_heads(tally: Tally, f: Found, here: list[Quantity]) -> bool:
             tied = [q for q in people if each and _tied(low, q, each[0])]
             if tied:
                 heads, evidence = tied[0].low, spans(f, tied[0])
-            elif re.fullmatch(r"[^.!?\n]{0,24}(?:\+|and|&|plus|n|y)\s*", low[people[0].end : people[1].start]):
+            elif re.fullmatch(r"[^.!?\n]{0,24}(?:\+|and|&|plus|n|y)\s*", low[people[0].end : people[1].start]) or re.search(r"(?:\+|\bplus)\s*$", low[: people[1].start]):
                 heads, evidence = people[0].low + people[1].low, spans(f, people[0], people[1])
             elif each:
                 before = [q for q in people if q.start < each[0].start]

@@ -158,6 +158,8 @@ def _role(low: str, q: Quantity) -> str:
         return "part"
     if not q.dozens and re.match(rf"^{_}(?:bucks |dollars )?for (?:all of (?:it|them)|it all|everything|the (?:lot|whole))\b", after):
         return "other"
+    if not q.dozens and q.low <= 200 and re.search(r"\b(?:class|group|team|troop|crew|family|bunch|squad|den|party) of (?:about |around )?$", before) and not _COOKIES_AFTER.match(after):
+        return "people"
     if not q.dozens and _BEFORE_OTHER.search(before) and not _COOKIES_AFTER.match(after):
         return "other"
     if _HEADS_BEFORE.search(before) and not q.dozens and not _COOKIES_AFTER.match(after):

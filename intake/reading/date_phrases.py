@@ -125,6 +125,9 @@ RULES: dict[str, re.Pattern[str]] = {
         rf"\b(?:between|from) (?P<m>{_M}) (?P<a>{_D})(?:st|nd|rd|th)? (?:and|to|through) (?P<b>{_D})(?:st|nd|rd|th)?\b{_NOT_A_DAY}"
     ),
     "the day weekday": _word(rf"\b(?:the )?(?P<d>{_D}(?:st|nd|rd|th)),?{_}\(?(?P<w>{_LONG_W}|sat\b|sun\b|mon\b|wed\b)\)?"),
+    "nth weekend of month": _word(
+        rf"\b(?:the |el )?(?P<n>first|1st|second|2nd|third|3rd|last|primer|[uú]ltimo) (?:weekend|wknd|fin de semana) (?:of|in|de) (?P<m>{_M}|the month|this month|next month)"
+    ),
     "weekend of": _word(
         rf"\b(?:the |el )?(?P<wk>weekend|wknd|week|fin de semana|semana)(?: of| del?)(?: the)? (?:(?P<m>{_M}) (?P<d>{_ORD}|{_D})|(?:the )?(?P<d2>{_ORD}))"
     ),

@@ -153,6 +153,17 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                     named_days.nth_weekday(year + 1, month, weekday_of(g["w"]), nth) if month_of(g["m"]) else None
                 )
             return on(day_found)
+        case "nth weekend of month":
+            month, year = month_of(g["m"]), sent.year
+            if not month:
+                year, month = divmod(sent.year * 12 + sent.month - 1 + ("next" in g["m"]), 12)
+                month += 1
+            elif month < sent.month:
+                year += 1
+            nth = next((k for k, start in enumerate(("f1p", "2", "3t"), 1) if g["n"][0] in start), -1)
+            nth = 2 if g["n"] == "second" else -1 if re.match(r"last|[uú]l", g["n"]) else nth
+            saturday = named_days.nth_weekday(year, month, 5, nth)
+            return span(saturday, saturday + DAY, "weekend") if saturday and saturday >= sent else None
         case "weeks from weekday":
             n = 2 * _amount(None) if "fortnight" in m[0] else _amount(g["n"])
             if "fortnight" not in m[0] and not g["u"]:

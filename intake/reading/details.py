@@ -13,7 +13,7 @@ from intake.reading.turns import Turn
 PACKAGING: dict[str, str] = {
     "individually bagged": (
         r"(?:each|every)(?: \w+)?(?: one)? in (?:its|their|a|his|her) (?:own )?(?:\w+ )?(?:bag|baggie|bolsita|pouch|wrapper|cello)|in (?:its|their) own (?:\w+ )?(?:bags?|baggies?)|(?:bagged|wrapped|packed|bag|wrap|pack)(?: up)? (?:them )?(?:one by one|by (?:itself|themselves)|each(?: (?:one|cookie))?(?: individually| separately)?)|one by one\b|cada un[ao] en su (?:propia )?bolsita|individual(?:ly)?[ -]?(?:bag(?:s|ged)?|wrap(?:ped|s)?|packag(?:ed|ing)|cello(?:phane)?(?: bag(?:s|ged)?)?)|(?:bag|wrap|package|pack) (?:them|each|em|each one|them all)(?: up)?(?: individually| separately)?"
-        r"|(?:each|all)(?: one| cookie)? (?:individually )?(?:bagged|wrapped|in (?:a|its own) (?:bag|baggie|cello))|(?:cello(?:phane)?|treat|favou?r|clear) bags?|separate bags|bagged (?:individually|separately)|en bolsitas?(?: individuales?)?|bolsitas|individualmente"
+        r"|(?:each|all)(?: one| cookie)? (?:individually )?(?:bagged|wrapped|in (?:a|its own) (?:bag|baggie|cello))|(?:cello(?:phane)?|treat|favou?r|clear) bags?|separate bags|(?:wrapped|bagged|packed|packaged) (?:up )?(?:singly|separately|one at a time|on (?:its|their) own)|bagged (?:individually|separately)|en bolsitas?(?: individuales?)?|bolsitas|individualmente"
     ),
     "gift box": r"(?:little|small|white|pretty|kraft|window|half[ -]dozen|dozen) boxes|box (?:them|em|'em) up|gift ?box(?:es|ed)?|(?:boxes|box) of \d+|box(?:es)? (?:with a|set)|presentation box(?:es)?|caj(?:a|as|ita|itas)(?: de regalo)?|(?:gift|favou?r) boxes|boxed(?: up)?|in boxes|\d+ boxes|in a (?:nice |pretty |cute |white )?box",
     "ribbon": r"(?<!blue )ribbons?(?! cutting)|tied with (?:a )?(?:bow|ribbon)|bows? on (?:the|each|them)|listón|listones|moños?",
@@ -219,6 +219,7 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
         before, after = low[clause_start:start], low[end : end + 24]
         plain = entry in (
             "vanilla",
+            "plain vanilla",
             "vainilla",
             "gingerbread",
             "vanilla almond",
@@ -249,7 +250,10 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
             and entry in _COLOR_FLAVORS
         )
         answered = "flavors" in turn.asked and len(turn.bare) < 60
-        wanted = (marked or listed_on or alone or ahead or half or answered) and not shaped
+        # "Chocolate, if they'll hold together": a word of taste that is a clause by itself.
+        own_clause = not before.strip() and entry in ("chocolate", "lemon", "almond", "ginger") and re.match(r"\s*(?:please\b|,? if\b|[.!\n]|$)", after) is not None
+        own_clause = own_clause and re.search(r"(?:^|[.!?\n])\s*$", low[:start]) is not None
+        wanted = (marked or listed_on or alone or ahead or half or answered or own_clause) and not shaped
         wanted = wanted and not re.search(r"\b(?:won'?t|wont|doesn'?t|never|can'?t|hates?)\b[^,.;]{0,16}$", before)
         if wanted and not _UNWANTED.search(before):
             yield Mention("flavors", re.sub(r"^plain ", "", entry), turn.index, start, end, "a flavour", op="add")
@@ -258,7 +262,7 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
 
 _PLAIN_COLORS = frozenset("red white blue green pink purple yellow orange black silver gold brown navy teal".split())
 _COLOR_NO = re.compile(
-    r"\b(?:skip|drop|lose|minus|no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin)\s+(?:any |the |too |much )*$"
+    r"\b(?:skip|drop|lose|minus|no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin|never|(?:can'?t|couldn'?t) (?:abide|stand|bear)|en (?:lugar|vez) de(?:l)?|in place of|rather not)\s+(?:any |the |too |much )*$"
 )
 
 
@@ -312,6 +316,8 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
             at += len(part)
     weak = listed("motifs_en.txt", "flavors_en.txt", "themes_en.txt")
     taken_colors = [c for c in taken_colors if c[2] not in weak or _beside_color(low, c, taken_colors)]
+    # "Green and gold are the school colors": which they are is said.
+    taken_colors = [c for c in taken_colors if not c[2].endswith((" colors", " colours")) or len(taken_colors) == 1]
     # "muted greens", "dusty shades of blue": a colour already merged with its neighbour counts once.
     for start, end, said in taken_colors:
         if any(

@@ -102,7 +102,7 @@ _IRREGULAR = {
     "man": "men", "woman": "women", "snowman": "snowmen", "fireman": "firemen", "policeman": "policemen",
     "mailman": "mailmen", "child": "children", "foot": "feet", "tooth": "teeth", "goose": "geese", "mouse": "mice",
     "person": "people", "cactus": "cacti", "wolf": "wolves", "octopus": "octopuses", "bus": "buses",
-    "potato": "potatoes", "tomato": "tomatoes", "gingerbread man": "gingerbread men", "lion": "lions", "onesie": "onesies",
+    "potato": "potatoes", "hero": "heroes", "superhero": "superheroes", "torpedo": "torpedoes", "mosquito": "mosquitoes", "tomato": "tomatoes", "gingerbread man": "gingerbread men", "lion": "lions", "onesie": "onesies",
 }  # fmt: skip
 _SAME = {
     "sheep",

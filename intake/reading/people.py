@@ -193,7 +193,8 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
             yield Mention("honoree", " ".join(_case(w) if w.islower() else w for w in said.split()), turn.index, at, at + len(said), "a title and a name", "day")
     for m in _PAIRS.finditer(text):
         first, second = (next(v for k, v in m.groupdict().items() if k[0] == side and v) for side in "ab")
-        a, b = _person(first, loose, False), _person(second, loose, False)
+        told = bool(m["a4"] or m["a6"])  # beside a relation a capital is a name
+        a, b = _person(first, loose, told), _person(second, loose, told)
         if a and b and a.lower() not in related and b.lower() not in related:
             at = text.index(first, m.start())
             yield Mention("honoree", f"{a} and {b}", turn.index, at, m.end(), "a pair of names", "day")

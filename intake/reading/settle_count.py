@@ -112,6 +112,10 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
     before_row = {id(i.quantity) for g in lists for i in g.items[:1] if len(g.items) > 1 and i.share is None and i.quantity is not None}
     plain += [q for q in here if id(q) in before_row and q.role == "lone" and not plain]
     own = [q for q in here if id(q) in share_quantities]
+    if len(plain) == 1 and len(shares) == 1 and shares[0].quantity is not None and _FURTHER.fullmatch(low[plain[0].end : shares[0].quantity.start]):
+        # "15 lighthouse cookies and 15 sailboats": two parts of one order.
+        tally.set(plain[0].low + (shares[0].share or 0), spans(f, plain[0], shares[0].quantity), "counts added up")
+        return
     boxed = by_boxes(f, here)
     each = max(
         ((g, g.each) for g in lists if g.each is not None and g.each.exact and g.each in here),
@@ -173,6 +177,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
             tally.set(own[0].low, spans(f, own[0]), "a count by the dozen")
 
 
+_FURTHER = re.compile(r"\s*(?:[a-z'-]+ ){1,4}(?:cookies|biscuits)(?: and|,? plus| \+| &|,) ?(?:then |another )?")
 _WHOLE = re.compile(r"\s*of (?:them|those|these|em|'em)\s*(?:please|pls|plz|total|in all|for|by|[,.!?\n]|$)")
 _ON_SOME = re.compile(r"\b(?:on|put|with|only|say|and|make)\s*$")
 
@@ -217,6 +222,8 @@ def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item
         between = low[chosen.end : q.start]
         before = low[max(0, q.start - 30) : q.start]
         repaired = bool(cues.REPAIR.search(between)) or q.role == "total"
+        # "Change it from 2 dozen to 3 dozen": what it is to be.
+        repaired |= re.fullmatch(r"\s*(?:cookies |biscuits )?(?:up |down )?to\s*", between) is not None and low[: chosen.start].endswith("from ")
         refused = (
             bool(re.match(r"\s*(?:doz\w*|dz)?\s*(?:,|\()?\s*not\b", low[chosen.end : chosen.end + 12]))
             or re.search(r"\bnot\s*$", before) is not None

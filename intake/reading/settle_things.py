@@ -90,6 +90,9 @@ def _settle(
                 "" if strong else "taken from a thing that is named in passing",
                 rule="shapes joined",
             )
+    if theme.rule == "words before “cookies”" and len(designs[1].value or ()) == 2 and (designs[1].value or ())[0].what == theme.value:
+        # "15 lighthouse cookies and 15 sailboats": the theme is both.
+        theme = replace(theme, value=_joined([d.what for d in designs[1].value or ()]))
     return theme, designs[1]
 
 
@@ -252,7 +255,7 @@ def _designs(
                     shares[key] = item.share
                 continue
             added = re.search(
-                r"\b(?:mix in|add|plus|also|with|throw in|and)\s*(?:some|a few|in)?\s*$", low[sentence[0] : group.start]
+                r"\b(?:mix in|add|plus|also|with|throw in|(?<!\d )and)\s*(?:some|a few|in|\d{1,3}|an? dozen)?\s*$", low[sentence[0] : group.start]
             )
             if added and (items or single or worded) and group.strong:
                 base = (
@@ -260,7 +263,7 @@ def _designs(
                 )
                 if base and not items:
                     items[base] = single[1].items[0] if single else Item(0, 0, base)
-                    shares[base] = None
+                    shares[base] = (tally.total or 0) - item.share if tally.rule == "counts added up" and item.share else None
                 items[item.what] = item
                 shares[item.what] = item.share if item.share is not None and (tally.total or 0) > item.share else None
                 evidence.append(here)
@@ -284,7 +287,7 @@ def _designs(
             told = [q for q in f.quantities if q.role == "each" and q.exact]
             if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
                 shares = dict.fromkeys(shares, told[0].low)
-        shares = summed_up(found, items, shares)
+        shares = summed_up(found, tally.total, items, shares)
         for f in found:
             if not f.turn.mine:
                 items, shares = swapped(f, items, shares)

@@ -37,12 +37,15 @@ def swapped(f: Found, items: dict[str, Item], shares: dict[str, int | None]) -> 
     return items, shares
 
 
-def summed_up(found: Sequence[Found], items: dict[str, Item], shares: dict[str, int | None]) -> dict[str, int | None]:
+def summed_up(found: Sequence[Found], total: int | None, items: dict[str, Item], shares: dict[str, int | None]) -> dict[str, int | None]:
     """The shares of the baker's summary, where she named none and has agreed: "so 25 wreaths, 25 candles. OK?"."""
     if any(n is not None for n in shares.values()):
         return shares
     keys = {head_key(w): w for w in items}
     for index, f in enumerate(found):
+        each = [q for q in f.quantities if f.turn.mine and q.role == "each" and q.exact and agreed(found, index)]
+        if each and len(items) > 1 and total == each[0].low * len(items):
+            return dict.fromkeys(shares, each[0].low)
         for g in f.lists if f.turn.mine and agreed(found, index) else ():
             told = {head_key(i.what): i.share for i in g.items}
             if set(told) == set(keys) and all(told.values()):

@@ -63,6 +63,8 @@ def _used(draft: Draft, f: Found, start: int, end: int, *names: str) -> bool:
 
 def _count(draft: Draft, own: Sequence[Found], about: About) -> Iterator[str]:
     total = draft.count.value or 0
+    if total < 4:
+        yield "very few for an order: check the number"
     told = {e.message for e in draft.count.evidence}
     since = max((f.turn.index for f in own if f.turn.message in told), default=0)
     for f in own:

@@ -36,7 +36,7 @@ _PARTY = (
     r"(?:birthday(?: party| bash)?|b-?day(?: party)?|party|bash|(?:baby |bridal )?shower|engagement party|wedding|sleepover|brunch|cook-?out|bbq|banquet|shindig|soir[eé]e|celebration)"
 )
 _KIND_OF_PARTY = re.compile(
-    rf"\b(?:it'?s(?: going to be| gonna be)?|it is|it'?ll be|its|(?:go |going )?along with|to (?:go with|match|suit)|we'?re (?:doing|having|throwing|hosting|planning)|were (?:doing|having|throwing)|(?:i'?m|im) (?:doing|having|throwing|hosting|planning)|doing|having|throwing|hosting|planning|go(?:ing)? (?:with|for)) (?:a |an |my |our |the |her |his )(?P<t>{_WORD}(?: {_WORD}){{0,3}}?) {_PARTY}\b"
+    rf"\b(?:it'?s(?: going to be| gonna be)?|it is|it'?ll be|its|(?:go |going )?along with|to (?:go with|match|suit)|we'?re (?:doing|having|throwing|hosting|planning)|were (?:doing|having|throwing)|(?:i'?m|im) (?:doing|having|throwing|hosting|planning)|(?:he|she|they)(?:'?s| is| are)? (?:wants?|wanted|decided on|asked for|planned|chose|picked|wishes for|having)|doing|having|throwing|hosting|planning|go(?:ing)? (?:with|for)) (?:a |an |my |our |the |her |his )(?P<t>{_WORD}(?: {_WORD}){{0,3}}?) {_PARTY}\b"
 )
 #: Parties that are themes themselves.
 _PARTY_THEMES = re.compile(

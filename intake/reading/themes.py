@@ -12,7 +12,7 @@ from intake.reading.language import Term, Word, listed
 from intake.reading.mention import Mention
 from intake.reading.thing_phrases import before_cookies, left_of, teams
 from intake.reading.thing_slots import Slots
-from intake.reading.thing_words import JOINS
+from intake.reading.thing_words import JOINS, things_too
 from intake.reading.things import Chunker, ItemList
 from intake.reading.turns import Turn
 
@@ -118,8 +118,9 @@ def _past_or_dropped(turn: Turn, start: int, end: int, dropped: Sequence[tuple[i
 
 def _before_color(chunker: Chunker, said: str, start: int) -> str:
     """What stands before a colour that follows a known thing: "vinyl records purple n black" are vinyl records."""
-    ends = {t.end for t in chunker.all_things}
-    cut = next((c.start for c in chunker.colors if start < c.start < start + len(said) and c.start - 1 in ends), None)
+    ends = {t.end for t in chunker.all_things if t.plural}
+    plain = [c for c in chunker.colors if chunker.low[c.start : c.end] not in things_too()]
+    cut = next((c.start for c in plain if start < c.start < start + len(said) and c.start - 1 in ends), None)
     return said if cut is None else said[: cut - start - 1]
 
 

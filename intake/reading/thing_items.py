@@ -39,6 +39,8 @@ def items_of(chunker: Chunker) -> list[Item]:
         start, end = _widen(chunker, first.start), last.end
         if not last.plural and (head := HEAD_NOUN.match(chunker.low, end)):
             end = head.end("head")
+        if last.plural and (of := _SPANISH_OF.match(chunker.low, end)) and chunker.low[last.start : end].split()[-1] not in chunker.stop:
+            end = of.end("of")  # "flores de cempasúchil"
         what = chunker.low[start:end]
         out.append(_with_share(chunker, Item(start, end, chunker.spelled(what))))
     out.extend(_unknown_items(chunker, out))
@@ -49,6 +51,11 @@ def items_of(chunker: Chunker) -> list[Item]:
         if item.start - 1 not in heads and not any(item.start < e and item.end > s for s, e in chunker.themed)
     ]
     return sorted(out, key=lambda item: item.start)
+
+
+_SPANISH_OF = re.compile(
+    r"(?P<of> de (?:la |el |los |las )?(?!(?:color|cada|mi|su|colores|chocolate|vainilla|un|una|todo|todas|eso|esos|ellas|ellos|en|\d)\b)[a-zñáéíóú]{4,})(?=\s*(?:$|[.,;!?\n]|y\b|en\b|con\b|para\b|por\b))"
+)
 
 
 def _widen(chunker: Chunker, start: int) -> int:

@@ -98,7 +98,7 @@ def _list(chunker: Chunker, group: list[Item]) -> ItemList | None:
     each_before = _each_before(chunker, group[0].start)
     if (
         len(group) > 1
-        and PLACE.search(lead)
+        and (PLACE.search(lead) or (re.search(r"\bfor (?:an?|the|our|my|her|his) (?:[\w'-]+ )?$", lead) and not group[0].what.endswith("s")))
         and not MADE_OF.search(lead)
         and re.match(r"\s*,", chunker.low[group[0].end :])
         and group[0].share is None
@@ -112,7 +112,7 @@ def _list(chunker: Chunker, group: list[Item]) -> ItemList | None:
         and not each_before
         and (each is None or each.low * len(group) == group[0].share)
         and all(i.share is None for i in group[1:])
-        and not any(i.half for i in group)
+        and not any(i.half or i.rest for i in group)
     ):
         # "2 dozen trout and canoes": the number is the whole's, not the first one's.
         first = group[0]

@@ -149,6 +149,7 @@ _PEOPLE = re.compile(r"(?:ers|ors|ists|ents|men|women|mates|people|folks|kids|bo
 _NO_HEADING = frozenset(
     (
         "cookies cookie biscuits biscuit colors colours shapes shape designs design theme themes following order orders details detail "
+        "thank-you thanks thank gift gifts present presents party shower wedding birthday occasion favors favours event meeting lunch dinner picnic "
         "list set sets order count quantity mix breakdown split items things stuff flavors address phone name names wording lettering "
         "message text date day time pickup delivery idea ideas plan plans kinds sorts options number numbers total summary following galletas diseños"
     ).split()

@@ -53,7 +53,7 @@ SPORT = re.compile(
 )
 PLACE = re.compile(
     r"\b(?:at|to|from|near|by|in|behind|across from|next to|into|around|outside|of)"
-    r" (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
+    r"(?! (?:do|make|have|get|order|use|be|see|include|feature|request|bake) $) (?:the|a|an|my|our|your|their|his|her|this)?\s*(?:\w+\s)?$|\bpara (?:el|la|los|las|mi|mis|un|una|nuestr[oa])\s*$"
 )
 #: A plural right behind a thing, before the list goes on: "lollipop signs".
 HEAD_NOUN = re.compile(
