@@ -74,7 +74,7 @@ class ReplySheet(ModalScreen[Answered]):
                 yield Button(
                     joined(
                         plain("F3", "bold"),
-                        plain(f"Tracking number: {self._tracking or 'none'}; another"),
+                        plain(f"Tracking number: {self._tracking or 'none yet'} (change it)"),
                         by=" ",
                     ),
                     id="tracking",
