@@ -36,6 +36,7 @@ class AnswersDesk(OrdersDesk):
 
     def reply(self, order_id: int, kind: str | None = None) -> Reply:
         """An answer to the customer, of a kind of replies.wording.KINDS, else of that which fits best."""
+        from intake.replies.cautions import to_mind
         from intake.replies.which import kinds, proposed
         from intake.replies.wording import write
 
@@ -55,7 +56,7 @@ class AnswersDesk(OrdersDesk):
         elif kind == "no room":
             verdict = self.room(order_id)
         reply = write(kind, order, self.house, templates=self.home.templates, verdict=verdict, language=language)
-        reply = replace(reply, why=why)
+        reply = replace(reply, why=why, minds=to_mind(reply.kind, order, self.house))
         if thread.channel != "mail":
             return reply
         from intake.replies.sending import answering

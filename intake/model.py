@@ -440,7 +440,8 @@ Verdict = Fits | Clash | NotProven
 @dataclass(frozen=True, slots=True)
 class Reply:
     """A message ready to be sent. `missing` names the fields the wording needed and the order lacks, `why` is the
-    reason for which it is proposed. `notice` says whose words it is in, where they are not those that the baker set."""
+    reason for which it is proposed. `notice` says whose words it is in, where they are not those that the baker set,
+    `minds` what she should bear in mind of the order: neither is sent."""
 
     kind: str
     to: str
@@ -449,6 +450,7 @@ class Reply:
     missing: tuple[str, ...] = ()
     why: str = ""
     notice: str = ""
+    minds: tuple[str, ...] = ()
 
 
 class Fate(StrEnum):

@@ -74,7 +74,7 @@ class ReplySheet(ModalScreen[Answered]):
                 yield Button(
                     joined(
                         plain("F3", "bold"),
-                        plain(f"Tracking number: {self._tracking or 'none'}; another"),
+                        plain(f"Tracking number: {self._tracking or 'none yet'} (change it)"),
                         by=" ",
                     ),
                     id="tracking",
@@ -86,6 +86,10 @@ class ReplySheet(ModalScreen[Answered]):
             if self._by_mail:
                 hint = "Change what you like. F5 shows it once more as it will go, before it goes."
             yield Static(plain(hint, "italic"), classes="hint")
+            if reply.minds:
+                # The only hint where there is little room.
+                self.add_class("minds")
+                yield Static(plain(f"Bear in mind: {' '.join(reply.minds)}"), id="reply-minds")
             with Horizontal(classes="answers"):
                 if self._by_mail:
                     yield Button(joined(plain("F5", "bold"), plain("Mail"), by=" "), id="mail", compact=True)

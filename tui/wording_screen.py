@@ -104,6 +104,9 @@ class WordingScreen(ModalScreen[None]):
     def on_mount(self) -> None:
         if self._order is None:
             self.query_one("#do-other_order").display = False
+        for each in self._found.values():
+            if typed := self.ordertin.unsent.text(f"wording {each.file}", each.words)[0]:
+                self._typed[each.file] = typed
         self._list()
         self._open(self._file)
         self.query_one(TextArea).focus()
@@ -141,13 +144,11 @@ class WordingScreen(ModalScreen[None]):
         """Lay out the words of one template, the first line below its note in sight."""
         self._file = file
         text = self.query_one(TextArea)
-        typed = self.ordertin.unsent.text(f"wording {file}", self.at_hand.words)[0]
-        if typed:
-            self._typed.setdefault(file, typed)
         text.load_text(self._typed.get(file, self.at_hand.words))
         first = next((n + 1 for n, line in enumerate(text.text.split("\n")) if line.rstrip().endswith("#}")), 0)
         text.move_cursor((first, 0))
-        self.call_after_refresh(self._show_from, first)
+        # Where a line stands is known once the text has been wrapped to its width.
+        self.call_after_refresh(text.call_later, self._show_from, first)
         self._mark()
         self._try()
 

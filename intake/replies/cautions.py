@@ -27,6 +27,15 @@ def cautions(order: Order, house: House) -> tuple[str, ...]:
     return tuple(found)
 
 
+# Answers by which something is agreed or handed over.
+_AGREES = ("ask", "quote", "confirm", "change", "ready", "sent")
+
+
+def to_mind(kind: str, order: Order, house: House) -> tuple[str, ...]:
+    """The cautions to look at before an answer of `kind` goes."""
+    return cautions(order, house) if kind in _AGREES else ()
+
+
 def parcel_cautions(house: House) -> tuple[str, ...]:
     """What to bear in mind of any parcel."""
     days = joined([day.capitalize() for day in house.shipping.send_on], "en")

@@ -22,7 +22,7 @@ from intake.replies.sending import Mail
 STARTTLS, IMPLICIT, OPEN = "starttls", "implicit", "none"
 PORTS = {STARTTLS: 587, IMPLICIT: 465, OPEN: 25}
 
-_NOTHING_LEFT = "Nothing has left; the answer is kept in the outbox"
+_NOTHING_LEFT = "It has not gone; the answer is kept in the outbox"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +82,9 @@ def _hand_over(smtp: smtplib.SMTP, mail: Mail) -> Outcome:
     try:
         smtp.send(data + (b"" if data.endswith(b"\r\n") else b"\r\n") + b".\r\n")
         code, said = smtp.getreply()
-    except (OSError, smtplib.SMTPException, ValueError, AttributeError):
-        return _in_doubt("the line was cut")
+    except (OSError, smtplib.SMTPException, ValueError, AttributeError) as error:
+        silent = isinstance(_cause(error), TimeoutError)
+        return _in_doubt("the server fell silent" if silent else "the line was cut")
     if code == 250:
         with suppress(OSError, smtplib.SMTPException, ValueError, AttributeError):
             smtp.quit()
@@ -183,8 +184,7 @@ def _unreached(error: Exception, server: Server) -> _Failed:
     """Why the server was not reached, or fell silent before anything was handed over."""
     port = server.port or PORTS[server.security]
     where = f"{server.host}, port {port}"
-    if isinstance(error, smtplib.SMTPServerDisconnected) and isinstance(error.__context__, TimeoutError):
-        error = error.__context__
+    error = _cause(error)
     match error:
         case ssl.SSLCertVerificationError():
             what = f"{where} can't show that it is {server.host}: {error.verify_message}"
@@ -200,6 +200,12 @@ def _unreached(error: Exception, server: Server) -> _Failed:
         case _:
             what, todo = f"the line to {where} was cut", f"{_NOTHING_LEFT}: try again"
     return _Failed(Fate.UNREACHED, what, todo)
+
+
+def _cause(error: Exception) -> Exception:
+    """What is behind an error of the library: it calls a line closed on which the server fell silent."""
+    behind = error.__context__
+    return behind if isinstance(error, smtplib.SMTPServerDisconnected) and isinstance(behind, TimeoutError) else error
 
 
 def _cut(smtp: smtplib.SMTP) -> None:

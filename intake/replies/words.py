@@ -227,7 +227,7 @@ _LEVELS_ES = {"plain": "sencillas", "detailed": "detalladas", "elaborate": "elab
 
 _ALLERGENS_ES = (
     "Hechas en una cocina casera que usa trigo, leche y huevo, y donde puede haber frutos secos y soya. "
-    "Por favor, avíseme de cualquier alergia antes de que hornee."
+    "Si alguien que las va a comer tiene una alergia, por favor hable conmigo antes."
 )
 
 

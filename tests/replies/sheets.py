@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -19,9 +20,8 @@ def main(language: str) -> int:
         asked = {"state": State.DRAFT, "count": None, "handover": None} if kind == "ask" else {}
         paid = Decimal("77.00") if kind in ("deposit", "ready", "sent", "thanks") else Decimal(0)
         parcel = {"handover": "ship", "address": "12 Alder Ct"} if kind == "sent" else {}
-        reply = write(
-            kind, order(paid=paid, **asked, **parcel), house, templates=None, verdict=clash, language=language
-        )
+        made = replace(order(paid=paid, **asked, **parcel), tracking="0000 1111 2222" if kind == "sent" else "")
+        reply = write(kind, made, house, templates=None, verdict=clash, language=language)
         sys.stdout.write(f"== {kind}: {reply.subject}\n\n{reply.text}\n\n")
     return 0
 

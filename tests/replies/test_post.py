@@ -82,11 +82,13 @@ def test_what_goes_wrong_is_told_apart(signed: Papers, fault: str, state: Fate, 
     assert outcome.todo
 
 
-@pytest.mark.parametrize("limit", ["seconds", "whole"])
-def test_a_server_that_keeps_silent_is_not_waited_for_forever(signed: Papers, limit: str) -> None:
+@pytest.mark.parametrize(("limit", "words"), [("seconds", "fell silent before"), ("whole", "was cut before")])
+def test_a_server_that_keeps_silent_is_not_waited_for_forever(signed: Papers, limit: str, words: str) -> None:
     with post_office("silent", certificate=signed.server) as office:
         server = replace(Server("127.0.0.1", office.at, "starttls", USER), **{limit: 1.0})
-        assert post(mail(), server, PASSWORD, leaving=Left()).state is Fate.UNKNOWN
+        outcome = post(mail(), server, PASSWORD, leaving=Left())
+    assert outcome.state is Fate.UNKNOWN
+    assert words in outcome.what
 
 
 def test_a_wrong_password_is_tried_once(signed: Papers) -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from intake.house import default_house
 from intake.model import Cell, Clash, Fits, NotProven, Plan, State, Verdict
-from intake.replies.cautions import cautions
+from intake.replies.cautions import cautions, to_mind
 from intake.replies.told import Told
 from intake.replies.which import kinds, proposed
 from intake.replies.wording import KINDS
@@ -110,6 +110,13 @@ def test_what_is_proposed_can_be_picked_again(state: State) -> None:
 def test_cautions(values: dict[str, Any], words: tuple[str, ...]) -> None:
     said = " ".join(cautions(order(**values), default_house()))
     assert all(word in said for word in words)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_cautions_are_told_before_what_agrees_on_something(kind: str) -> None:
+    made = order(handover="ship", dietary=("egg-free",))
+    agrees = kind in {"ask", "quote", "confirm", "change", "ready", "sent"}
+    assert to_mind(kind, made, default_house()) == (cautions(made, default_house()) if agrees else ())
 
 
 def test_no_cautions_without_a_reason() -> None:

@@ -98,7 +98,7 @@ async def test_a_last_look_may_end_without_sending(
     [
         ("recipient", "Not sent: the server refuses the recipient, dana@example.org (550 5.1.1 no such mailbox)"),
         ("text later", "Not sent: the server does not take the mail just now (452"),
-        ("cut before", "was cut. Nothing has left"),
+        ("cut before", "was cut. It has not gone"),
     ],
 )
 async def test_what_has_not_gone_is_told_with_the_reason(

@@ -13,7 +13,7 @@ from tui.reply_sheet import ReplySheet
 from tui.typed import Typed
 
 from .conftest import SIZES, SMALL, Opened, booked, click, counter, press, settle, write
-from .seen import screen_text
+from .seen import screen_text, text_of
 
 
 def text(pilot: Pilot[int]) -> str:
@@ -58,6 +58,21 @@ async def test_it_may_be_left_empty(opened: Opened, desk: Desk) -> None:
         await press(pilot, "escape", "f7")
         assert "on their way" in text(pilot)
         assert desk.order(1).tracking == ""
+
+
+async def test_what_to_bear_in_mind_of_a_parcel_is_in_sight_and_is_not_sent(
+    opened: Opened, desk: Desk, copied: list[str]
+) -> None:
+    packed(desk)
+    async with opened(SMALL) as pilot:
+        counter(pilot).open("t1")
+        await settle(pilot)
+        await press(pilot, "f7", "enter")
+        seen = " ".join(text_of(pilot.app.screen).split())
+        assert "Bear in mind: Selling across a state line may not be allowed" in seen
+        assert "on their way" in screen_text(pilot.app)
+        await press(pilot, "f7")
+        assert "state line" not in copied[0]
 
 
 async def test_other_answers_do_not_ask_for_it(opened: Opened, desk: Desk) -> None:
