@@ -145,7 +145,10 @@ ORPHAN = "INSERT INTO orders (thread, place, state, draft, as_read, made_by) VAL
         (altered("DROP TABLE payments"), "shape"),
         (altered("PRAGMA foreign_keys = OFF", ORPHAN), "missing"),
     ],
-    ids=["nothing", "text", "another program's", "damaged", "misnamed", "newer", "a trigger", "a table less", "an orphan"],
+    ids=[
+        *("nothing", "text", "another program's", "damaged", "misnamed", "newer", "a trigger", "a table less"),
+        "an orphan",
+    ],
 )
 def test_what_is_no_whole_book_is_not_restored(
     book: Book, path: Path, tmp_path: Path, left: Callable[[Path], None], said: str
