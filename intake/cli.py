@@ -7,7 +7,7 @@ import io
 import os
 import sys
 
-from intake import cli_book, cli_inbox, cli_keep, cli_kitchen, cli_letters, cli_papers, cli_read, cli_till
+from intake import cli_book, cli_inbox, cli_keep, cli_kitchen, cli_letters, cli_papers, cli_read, cli_say, cli_till
 from intake.cli_add import adding, tell
 
 TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
@@ -67,6 +67,7 @@ def _parser() -> argparse.ArgumentParser:
     cli_till.add_commands(add)
     cli_papers.add_commands(add)
     cli_letters.add_commands(add)
+    cli_say.add_commands(add)
     cli_keep.add_commands(add)
 
     demo = commands.add_parser("demo", help="open the program on a throwaway book of invented orders")

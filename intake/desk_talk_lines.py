@@ -23,16 +23,16 @@ def title(order: Order) -> str:
 
 
 def due_words(due: Due | None) -> str:
-    """`Sat Dec 12, 14:00`; `no day` where there is none."""
+    """`Sat 12 Dec, 14:00`; `no day` where there is none."""
     if due is None:
         return "no day"
     return spoken((due.first, due.last)) + (f", {due.time:%H:%M}" if due.time else "")
 
 
 def day_words(day: date, today: date) -> str:
-    """`Sat Dec 12`, with its year where that is another."""
-    year = "" if day.year == today.year else f", {day.year}"
-    return f"{day:%a %b} {day.day}{year}"
+    """`Sat 12 Dec`, with its year where that is another."""
+    year = "" if day.year == today.year else f" {day.year}"
+    return f"{day:%a} {day.day} {day:%b}{year}"
 
 
 def span_words(days: Days) -> str:
@@ -42,7 +42,7 @@ def span_words(days: Days) -> str:
         return str(first.year)
     if days == month_of(first):
         return f"{first:%B} {first.year}"
-    return f"{spoken(days)}, {last.year}"
+    return f"{spoken(days)} {last.year}"
 
 
 def upper(text: str) -> str:
@@ -51,7 +51,7 @@ def upper(text: str) -> str:
 
 
 def order_line(order: Order) -> str:
-    """`Sat Dec 12, 14:00  Dana Reyes, 24 unicorns, pickup`."""
+    """`Sat 12 Dec, 14:00  Dana Reyes, 24 unicorns, pickup`."""
     way = order.draft.handover.value
     return f"{due_words(order.draft.due.value)}  {title(order)}{f', {way}' if way else ''}"
 
@@ -59,8 +59,8 @@ def order_line(order: Order) -> str:
 def listed(head: str, lines: Iterable[str]) -> str:
     """`head` and the lines below it, the first few of them."""
     held = list(lines)
-    more = [f"  and {len(held) - MOST} more"] if len(held) > MOST else []
-    return "\n".join((head, *(f"  {line}" for line in held[:MOST]), *more))
+    more = [f"and {len(held) - MOST} more"] if len(held) > MOST else []
+    return "\n".join((head, *(f"· {line}" for line in (*held[:MOST], *more))))
 
 
 def within(order: Order, days: Days) -> bool:
@@ -76,7 +76,7 @@ def counted(orders: Sequence[Order]) -> str:
 
 
 def total(quote: Quote) -> str:
-    """`$72.00 in all, deposit $36.00 by Mon Dec 7`."""
+    """`$72.00 in all, deposit $36.00 by Mon 7 Dec`."""
     amount, deposit = (shown(each, quote.currency, quote.locale) for each in (quote.total, quote.deposit))
     by = f" by {spoken((quote.deposit_by, quote.deposit_by))}" if quote.deposit_by else ""
     return f"{amount} in all" + (f", deposit {deposit}{by}" if quote.deposit else "")

@@ -60,6 +60,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.talk_doubts",),
     ("intake.talk_meant",),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search", "intake.desk_customers"),
+    ("intake.desk_likes",),
     ("intake.desk_taking", "intake.desk_checks", "intake.slip_customers"),
     (
         "intake.desk_keep", "intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till",
@@ -78,7 +79,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.cli_add",),
     (
         "intake.cli_book", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen", "intake.cli_letters",
-        "intake.cli_papers", "intake.cli_read", "intake.cli_till",
+        "intake.cli_papers", "intake.cli_read", "intake.cli_say", "intake.cli_till",
     ),
     ("intake.cli",),
 )  # fmt: skip

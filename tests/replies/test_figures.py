@@ -136,6 +136,7 @@ def orders(draw: st.DrawFn) -> Order:
         ),
         quote=quote,
         paid=min(total, draw(MONEY | st.just(Decimal(0)))),
+        tracking=draw(st.sampled_from(["", "9400 1000 0000", "1 dozen $5"])),
     )
 
 
