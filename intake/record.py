@@ -8,6 +8,7 @@ for others to read, gives the budget as a number.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
@@ -117,45 +118,71 @@ def _hints(kind: type) -> dict[str, Any]:
 
 def _of(kind: Any, plain: Any, item: Any = None) -> Any:
     """A value of type `kind` from its plain form; `item` is what the type variable of a Cell stands for."""
+    return _reader(kind, item)(plain)
+
+
+@cache
+def _reader(kind: Any, item: Any = None) -> Callable[[Any], Any]:
+    """What reads values of type `kind`, found out once a type: a book holds thousands of drafts."""
     if isinstance(kind, TypeVar):
         kind = item
     origin = get_origin(kind)
     if origin in (Union, UnionType):
-        if plain is None:
-            return None
-        kind = next(arg for arg in get_args(kind) if arg is not NoneType)
-        return _of(kind, plain, item)
+        given = _reader(next(arg for arg in get_args(kind) if arg is not NoneType), item)
+        return lambda plain: None if plain is None else given(plain)
     if origin is tuple:
-        if not isinstance(plain, list | tuple):
-            raise ValueError(f"a list; it is {plain!s:.60}")
-        return tuple(_of(get_args(kind)[0], each, item) for each in plain)
+        return _items(_reader(get_args(kind)[0], item))
     if origin is Cell:
-        return _record(Cell, plain, get_args(kind)[0])
+        return _record(Cell, get_args(kind)[0])
     if kind is Due:
-        return _due_of(plain)
+        return _due_of
     if is_dataclass(kind):
-        return _record(kind, plain, item)
+        return _record(kind, item)
     if kind is Decimal:
-        return _decimal(plain)
+        return _decimal
     if not isinstance(kind, type):
         raise TypeError(f"no plain form for {kind}")
     if issubclass(kind, StrEnum):
-        return kind(plain)
-    if kind in (date, datetime, time) and isinstance(plain, str):
-        return kind.fromisoformat(plain)
-    if type(plain) is not kind:
-        raise ValueError(f"{_a(kind)}; it is {plain!s:.60}")
-    return plain
+        return kind
+    return _moment(kind) if kind in (date, datetime, time) else _same(kind)
 
 
-def _record(kind: Any, plain: Any, item: Any) -> Any:
-    if not isinstance(plain, dict):
-        raise ValueError(f"{_a(kind)}; it is {plain!s:.60}")
+def _items(each: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    def items(plain: Any) -> Any:
+        if not isinstance(plain, list | tuple):
+            raise ValueError(f"a list; it is {plain!s:.60}")
+        return tuple(map(each, plain))
+
+    return items
+
+
+def _moment(kind: Any) -> Callable[[Any], Any]:
+    same = _same(kind)
+    return lambda plain: kind.fromisoformat(plain) if isinstance(plain, str) else same(plain)
+
+
+def _same(kind: type) -> Callable[[Any], Any]:
+    def same(plain: Any) -> Any:
+        if type(plain) is not kind:
+            raise ValueError(f"{_a(kind)}; it is {plain!s:.60}")
+        return plain
+
+    return same
+
+
+def _record(kind: Any, item: Any) -> Callable[[Any], Any]:
     hints = _hints(kind)
-    try:
-        return kind(**{f.name: _of(hints[f.name], plain[f.name], item) for f in fields(kind) if f.name in plain})
-    except TypeError as error:
-        raise ValueError(f"{_a(kind)}: {error}") from None
+    names = tuple(f.name for f in fields(kind))
+
+    def record(plain: Any) -> Any:
+        if not isinstance(plain, dict):
+            raise ValueError(f"{_a(kind)}; it is {plain!s:.60}")
+        try:
+            return kind(**{name: _reader(hints[name], item)(plain[name]) for name in names if name in plain})
+        except TypeError as error:
+            raise ValueError(f"{_a(kind)}: {error}") from None
+
+    return record
 
 
 def _a(kind: type) -> str:

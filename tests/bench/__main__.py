@@ -14,6 +14,7 @@ from tests.bench import (
     disks,
     fuzz,
     fuzz_words,
+    growth,
     hostile,
     inbox,
     keys,
@@ -44,6 +45,7 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "post": post.sends,
     "leaks": leaks.leaks,
     "heavy": leaks.heavy,
+    "growth": growth.growth,
     "faults": disks.faults,
     "oldest": oldest.oldest,
 }
