@@ -143,6 +143,9 @@ CASES: list[tuple[str, str, dict[str, str]]] = [
     ("full", "forget the names", {"lettering": ""}),
     ("full", "sin nombres", {"lettering": ""}),
     ("full", "clear the theme", {"theme": ""}),
+    ("full", "swap brown for gold", {"colors": "gold, green"}),
+    ("full", "change the hedgehog to foxes", {"theme": "foxes"}),
+    ("full", "change WILMA to WILLA", {"lettering": "WILLA"}),
     # The rest
     ("full", "nut allergy", {"dietary": "nut-free"}),
     ("full", "gluten free", {"dietary": "gluten-free"}),
