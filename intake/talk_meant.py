@@ -9,7 +9,7 @@ from datetime import date
 
 from intake.model import Due
 from intake.talk import Correction, corrections
-from intake.talk_doubts import doubt, how_many, spoken, typed
+from intake.talk_doubts import BY_DAY, doubt, how_many, spoken, typed
 from intake.talk_fields import FIELD_OF, VAGUE, fields_in, meant_fields, of_words
 from intake.talk_known import ACT, ASK, KNOWN, Known
 from intake.talk_near import nearest, respelt
@@ -29,6 +29,8 @@ _KINDS = (
     ("thanks", "thanks_ thank thanks"), ("deposit", "deposit receipt paid"), ("ready", "ready"), ("sent", "sent"),
     ("change", "change"), ("cancelled", "cancelled cancellation"), ("quote", "quote price"),
 )  # fmt: skip
+# The last part of what is said, where it may be an act of its own.
+_CLAUSE = re.compile(r"(?:[,;.]\s*(?:so |then |and |please )*|\s(?:so|then)\s+)(?=[^,;.]{2,40}$)", re.I)
 _LEADS = re.compile(r"^(?:what|when|who|why|how|where|which|whose|is|are|does|did|has|am|was|were)\b")
 
 
@@ -43,6 +45,8 @@ def meant(words: str, hand: Hand) -> Meant:
     asks = is_question(said.low, text)
     found: Meant | None = _known(words, hand, text, asks, guessed=False) or _special(words)
     plain = unfolded(said.low).strip()
+    if found is None and (last := _CLAUSE.search(words)):
+        found = _of_two(words[: last.start()], words[last.end() :], hand)
     if found is None and not _LEADS.match(plain) and not BIDS.match(plain):
         found = _correction(words, hand)
     if found is None and hand.order and (several := how_many(said)):
@@ -59,6 +63,19 @@ def meant(words: str, hand: Hand) -> Meant:
     return doubt(words, found, hand, said) or found
 
 
+def _of_two(before: str, after: str, hand: Hand) -> Meant | None:
+    """ "She said yes, book it": the act, where nothing else is meant before it; two things at once are asked about."""
+    said = slots(after, hand)
+    act = _known(after, hand, phrased(said.text), False, guessed=True)
+    if not isinstance(act, Act):
+        return None
+    if _NEVER & set(_tokens(phrased(slots(before, hand).text))):
+        return None
+    if _correction(before, hand) or _known(before, hand, phrased(slots(before, hand).text), False, guessed=False):
+        return Unclear("That is two things. Which first?", (before.strip(), after.strip()))
+    return act
+
+
 def _tokens(text: str) -> list[str]:
     return [canonical(token) for token in text.split() if token != "?"]
 
@@ -71,7 +88,7 @@ def _known(
     tokens = _tokens(text)
     best: tuple[int, int, Known] | None = None
     for place, known in enumerate(KNOWN):
-        if loose and known.what in _AT_ONCE:
+        if loose and (known.what in _AT_ONCE or (known.what in BY_DAY and "<day>" not in tokens)):
             continue
         if known.asked is not None and asks is not known.asked and not (asks is None and known.kind == ASK):
             continue
@@ -114,7 +131,7 @@ _NEVER = frozenset("not no never without unless until if except instead stop".sp
 #: What is said around the day of an order.
 _OF_A_DAY = frozenset(
     (
-        "due need needs want wants pick picks pickup pickedup collect collects coming come comes move push pull "
+        "moved due need needs want wants pick picks pickup pickedup collect collects coming come comes move push pull "
         "bring change make set switch put day date time noon midnight morning afternoon evening night am pm party "
         "event wedding birthday shower not instead before after around until earlier later week weeks days same "
         "handed handover ready deliver delivers delivery ship ships shipping arrive arrives actually really meant "
