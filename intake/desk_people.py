@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from intake.desk_checks import named, refused
 from intake.desk_core import Core, leaves
 from intake.desk_customers import Alike, Customer, alike, customers, groups_of, number_of
-from intake.model import OrdertinError
+from intake.desk_likes import as_last_time
+from intake.desk_quote import altered
+from intake.desk_reread import OPEN
+from intake.model import Draft, Order, OrdertinError, State
 
 
 class PeopleDesk(Core):
@@ -62,6 +66,23 @@ class PeopleDesk(Core):
         with self._book.change(f"parting of {where}", self.now()) as change:
             self._people.take_apart(change, groups)
         return tuple(self.customer(f"c{min(group)}") for group in groups)
+
+    def same_again(self, past_id: int, thread_id: str, into: int | None = None) -> Order:
+        """A draft with what a past order was, to be checked: what the open order `into` lacks is filled in, else it is
+        an order of its own in the conversation. Raises OrdertinError where `into` is no longer open."""
+        past = self._shelf.order(past_id)
+        due = past.draft.due.value
+        said = f"order {past.id} of {due.last:%a} {due.last.day} {due.last:%b %Y}" if due else f"order {past.id}"
+        with self._book.change(f"same again as {named(past)}", self.now()) as change:
+            if into is None:
+                empty = Order(0, "", 0, State.DRAFT, Draft())
+                into = self._shelf.add_order(change, self._shelf.number(thread_id), empty)
+            order = self._shelf.order(into)
+            if order.state not in OPEN:
+                raise refused(order, "it is no draft any more", "Nothing was changed")
+            after = altered(order, as_last_time(past, order.draft, said), self.house)
+            self._shelf.keep_order(change, replace(after, moved=()))
+        return self._shelf.order(into)
 
     def _both(self, one: str, other: str) -> tuple[int, int, str]:
         first, second = number_of(one, self._people), number_of(other, self._people)

@@ -60,6 +60,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.talk_doubts",),
     ("intake.talk_meant",),
     ("intake.desk_quote", "intake.desk_waiting", "intake.desk_search", "intake.desk_customers"),
+    ("intake.desk_likes",),
     ("intake.desk_taking", "intake.desk_checks", "intake.slip_customers"),
     (
         "intake.desk_keep", "intake.desk_kitchen", "intake.desk_letters", "intake.desk_papers", "intake.desk_till",

@@ -1,8 +1,13 @@
-"""What the Counter does beside the road of one order: the welcome of a first run."""
+"""What the Counter does beside the road of one order: the welcome of a first run, the customer's sheet."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from intake.model import Order
+from tui import road
 from tui.counter_post import PostScreen
+from tui.road import OPEN
 
 
 class MoreScreen(PostScreen):
@@ -23,3 +28,25 @@ class MoreScreen(PostScreen):
                 self.tell(FIRST_MESSAGE if not self.view.waiting else "Nothing was changed.")
 
         self.app.push_screen(Welcome(self.ordertin.home.rules), answered)
+
+    def action_customer(self) -> None:
+        from tui.customer_sheet import show
+
+        if self.view.case is None:
+            self.tell("No conversation is open.")
+            return
+        order = self.view.order
+        show(self, self.view.thread_id, order if order and order.state in OPEN else None)
+
+    def same_again(self, past: int, thread_id: str, into: Order | None) -> None:
+        """A draft the same as a past order, and the slip at it."""
+
+        def made(order: Order) -> None:
+            case = self.view.case
+            places = [n for n, each in enumerate(case.orders) if each.id == order.id] if case else []
+            self.view = replace(self.view, place=next(iter(places), 0))
+            self.call_later(self.show)
+            self.tell(f"As in slip {past}, to be checked. {road.about(self.view)} F10 takes it back.")
+
+        into_id = into.id if into else None
+        self.act("same again", lambda desk: desk.same_again(past, thread_id, into_id), made)

@@ -53,13 +53,23 @@ class DeskScreen(Screen[None]):
     ) -> None:
         """Have `call(desk)` done in a thread, then `then(result)`; a problem is told, after `failed()`."""
 
+        app = self.ordertin
+
+        def take(result: Any) -> None:
+            # She may have left the screen meanwhile: what was done stays done, and nothing is left to show it.
+            if self.is_attached:
+                then(result)
+
         def problem(error: BaseException) -> None:
-            failed()
-            self.problem(error)
+            if self.is_attached:
+                failed()
+                self.problem(error)
+            elif (here := app.desk_screen()) is not None:
+                here.problem(error)
 
         if busy:
             self.tell(busy, "busy")
-        self.ordertin.lanes[lane].put(Job(name, call, then, problem, fresh))
+        app.lanes[lane].put(Job(name, call, take, problem, fresh))
 
     def problem(self, error: BaseException) -> None:
         """One line for what went wrong; the trace of an unexpected fault is shown where debugging is on."""

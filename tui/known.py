@@ -45,7 +45,7 @@ def _before(view: View) -> str:
         return ""
     days = [order.draft.due.value.last for order in before if order.draft.due.value]
     last = f", the last for {words.day(max(days), view.today)}" if days else ""
-    return f"{len(before)} other order{'' if len(before) == 1 else 's'}{last}."
+    return f"{len(before)} other order{'' if len(before) == 1 else 's'}{last}: ^x."
 
 
 def _maybe(like: Sequence[Alike]) -> str:

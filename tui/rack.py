@@ -175,6 +175,14 @@ class Rack(PapersScreen):
 
         self.ask_for_payment(order, "", said)
 
+    def action_customer(self) -> None:
+        from tui.customer_sheet import show
+
+        if self.order:
+            show(self, self.order.thread_id, None)
+        else:
+            self.tell("The Rack is empty.")
+
     async def action_go_counter(self) -> None:
         await self.app.run_action("app.go('counter')")
 

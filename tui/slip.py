@@ -103,11 +103,11 @@ class Link(Static):
 
     def __init__(self, action: str, id: str) -> None:  # noqa: A002 - the name is Textual's
         super().__init__(plain(""), id=id)
-        self._action = action
+        self.action = action
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
-        self.post_message(Part.Clicked(self._action))
+        self.post_message(Part.Clicked(self.action))
 
 
 class Part(Vertical):
@@ -205,8 +205,9 @@ class Slip(VerticalScroll, can_focus=True):
             self.field = first_to_look_at(order) if order else ""
         self.query_one("#slip-title", Static).update(title)
         about_her = known(view)
-        self.query_one("#slip-known").display = bool(about_her)
-        self.query_one("#slip-known", Static).update(plain(about_her, "italic"))
+        link = self.query_one("#slip-known", Link)
+        link.display, link.action = bool(about_her), "same_customer" if view.like else "customer"
+        link.update(plain(about_her, "italic"))
         self._ways(order, view.asked.get(order.id) if order else None)
         self._rows()
         parts = {

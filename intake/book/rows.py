@@ -7,12 +7,26 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake import record
 from intake.clean import clean
-from intake.model import Cell, Draft, Message, Order, OrdertinError, Payment, Quote, Reading, State, Terms, Thread
+from intake.model import (
+    Cell,
+    Draft,
+    Message,
+    Order,
+    OrdertinError,
+    Payment,
+    Quote,
+    Reading,
+    Shift,
+    State,
+    Terms,
+    Thread,
+)
 from intake.money import minor, of_minor
 
 Row = Mapping[str, Any]
@@ -108,13 +122,13 @@ def order_of(row: Row, zone: ZoneInfo) -> Order:
             state=State(row["state"]),
             draft=draft_of(row["draft"]),
             step=row["step"],
-            quote=None if row["quote"] is None else record.quote_of(json.loads(row["quote"])),
+            quote=None if row["quote"] is None else _quote_of(row["quote"]),
             booked_at=_moment(row["booked_at"], zone) if row["booked_at"] else None,
             note=row["note"],
-            terms=record.terms_of(json.loads(row["terms"] or "{}")),
+            terms=_terms_of(row["terms"] or "{}"),
             paid=of_minor(row["paid"], row["paid_in"]) if row["paid"] else Decimal(0),
-            change=record.shifts_of(json.loads(row["change"] or "[]")),
-            moved=record.shifts_of(json.loads(row["moved"] or "[]")),
+            change=_shifts_of(row["change"] or "[]"),
+            moved=_shifts_of(row["moved"] or "[]"),
             tracking=row["tracking"],
         )
 
@@ -157,15 +171,35 @@ def quote_text(quote: Quote) -> str:
 def quote_of(row: Row) -> Quote:
     """Raises OrdertinError where another program has left something in the row that is no quote."""
     with _readable(f"a quote of order {row['order_id']}"):
-        return record.quote_of(json.loads(row["quote"]))
+        return _quote_of(row["quote"])
 
 
 def draft_text(draft: Draft) -> str:
     return _text(record.to_plain(draft))
 
 
+# The book is looked at anew after each change, and most of its rows are as they were: what a text says is kept. All of
+# it is frozen.
+
+
+@lru_cache(maxsize=4096)
 def draft_of(text: str) -> Draft:
     return record.draft_of(json.loads(text))
+
+
+@lru_cache(maxsize=2048)
+def _quote_of(text: str) -> Quote:
+    return record.quote_of(json.loads(text))
+
+
+@lru_cache(maxsize=512)
+def _terms_of(text: str) -> Terms:
+    return record.terms_of(json.loads(text))
+
+
+@lru_cache(maxsize=512)
+def _shifts_of(text: str) -> tuple[Shift, ...]:
+    return record.shifts_of(json.loads(text))
 
 
 def reading_row(reading: Reading) -> dict[str, Any]:

@@ -7,19 +7,20 @@ import re
 import pytest
 
 from intake.home import Home
-from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, TILL, Action, named, on, shown_key
+from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, RULES, TILL, Action, named, on, shown_key
 from tui.app import OrdertinApp
 from tui.bench import Bench
 from tui.caps import Cap
 from tui.counter import Counter
 from tui.page import help_text
 from tui.rack import Rack
+from tui.rules import Rules
 from tui.till import TillScreen
 
 from .conftest import SMALL, Opened, press
 from .seen import screen_text
 
-OWNERS = {COUNTER: Counter, RACK: Rack, BENCH: Bench, TILL: TillScreen, ANYWHERE: OrdertinApp}
+OWNERS = {COUNTER: Counter, RACK: Rack, BENCH: Bench, TILL: TillScreen, RULES: Rules, ANYWHERE: OrdertinApp}
 # F1 to F10 and ctrl with a letter: https://textual.textualize.io/FAQ/ ("Why do some key combinations never make it to
 # my app?"). A letter alone is typed.
 UNIVERSAL = re.compile(r"f[1-9]|f10|ctrl\+[a-z]")

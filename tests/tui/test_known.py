@@ -22,7 +22,7 @@ async def test_where_else_she_wrote_and_what_she_ordered(opened: Opened, desk: D
     async with opened(size) as pilot:
         assert counter(pilot).view.thread_id == order.thread_id
         told = " ".join(text_of(counter(pilot).query_one("#slip-known")).split())
-        assert told == f"Also wrote: {first.thread_id} (chat). 1 other order, the last for Sat 5 Dec."
+        assert told == f"Also wrote: {first.thread_id} (chat). 1 other order, the last for Sat 5 Dec: ^x."
         assert "Also wrote" in screen_text(pilot.app)
 
 

@@ -13,7 +13,7 @@ from tui.counter import Counter
 from tui.form_row import FormRow
 from tui.rules import Rules
 
-from .conftest import LARGE, SMALL, Opened, click, press, settle
+from .conftest import LARGE, SMALL, Opened, click, counter, press, settle
 from .seen import notice, screen_text, text_of
 
 
@@ -27,6 +27,12 @@ def line(pilot, *path: str) -> FormRow:  # type: ignore[no-untyped-def]
     return next(row for row in pilot.app.screen.query(FormRow) if row.field.path == path)
 
 
+async def to_rules(pilot) -> None:  # type: ignore[no-untyped-def]
+    """By the palette's own way."""
+    await counter(pilot).do("go_rules")
+    await settle(pilot)
+
+
 def rule_lines(home: Home) -> list[str]:
     return home.rules.read_text(encoding="utf-8").split("\n")
 
@@ -34,7 +40,8 @@ def rule_lines(home: Home) -> list[str]:
 async def test_a_price_is_changed_refused_kept_and_taken_back_by_keyboard(opened: Opened, home: Home) -> None:
     before = rule_lines(home)
     async with opened(SMALL) as pilot:
-        await press(pilot, "ctrl+s", "down", "enter")
+        await to_rules(pilot)
+        await press(pilot, "down", "enter")
         assert isinstance(pilot.app.screen, Rules)
         assert pilot.app.focused is line(pilot, "rates", "per_dozen", "plain").query_one(Input)
 
@@ -63,7 +70,7 @@ async def test_a_price_is_changed_refused_kept_and_taken_back_by_keyboard(opened
 
 async def test_a_rule_is_found_and_another_hands_change_is_not_written_over(opened: Opened, home: Home) -> None:
     async with opened(LARGE) as pilot:
-        await press(pilot, "ctrl+s")
+        await to_rules(pilot)
         await click(pilot, "#rules-find")
         await press(pilot, *"allergens")
         await settle(pilot)
@@ -90,7 +97,8 @@ async def test_a_rule_is_found_and_another_hands_change_is_not_written_over(open
 
 async def test_what_is_too_deep_is_pointed_to_the_file_and_leaving_asks(opened: Opened) -> None:
     async with opened(LARGE) as pilot:
-        await press(pilot, "ctrl+s", "down")
+        await to_rules(pilot)
+        await press(pilot, "down")
         assert "edit in the file" in text_of(line(pilot, "rates", "rush"))
         assert not line(pilot, "rates", "rush").query(Input)
         line(pilot, "rates", "valid_days").query_one(Input).value = "12"
