@@ -11,6 +11,8 @@ from intake.house import ReadingPart
 from intake.model import Cell, Design, Draft, Order, Thread
 from intake.record import in_words
 
+#: What is longer is a message, not a correction of one.
+LONGEST = 2_000
 _BY_NAME = "named by the baker"
 #: How a field is spoken of where its name would not do.
 SPOKEN = {"handover": "hand-over", "due_is": "what the day is", "dietary": "diet", "honoree": "for whom"}
@@ -66,7 +68,7 @@ _MORE = re.compile(
     re.I,
 )
 _FEWER = re.compile(r"\b(?:fewer|less|take off|remove)\b", re.I)
-_SWAP = re.compile(r"(?P<new>[\w ]+?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", re.I)
+_SWAP = re.compile(r"(?P<new>\b[\w ]{1,60}?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", re.I)
 _FOR_ANOTHER = re.compile(
     r"^\s*(?:swap|switch|change|replace)(?: out)?(?: the)?\s+(?P<old>[\w ]{2,40}?)"
     r"\s+(?:for|to|with|by|into)(?: the)?\s+(?P<new>[\w ]{2,40})$",
@@ -100,6 +102,8 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
     draft = order.draft
     if not words.strip():
         return Correction({}, "Nothing was typed.")
+    if len(words) > LONGEST:
+        return Correction({}, "That is too long for a correction. Say it shorter, or take it in as a new message.")
     if _MONEY_TALK.match(words):
         return Correction({}, "The price follows from your house rules; it can't be typed in here.")
     cells = _plainly(words) or _swapped(draft, words) or _more(draft, words)

@@ -229,6 +229,13 @@ def test_a_doubt_is_settled_by_saying_the_same_again() -> None:
     assert changes == {"count": Cell(24, True)}
 
 
+@pytest.mark.parametrize("words", ["x instead of " * 30_000, "no " * 100_000, "make it 30 " * 30_000])
+def test_a_very_long_text_is_no_correction(words: str) -> None:
+    correction = typed("full", words)
+    assert correction.changes == {}
+    assert "too long" in correction.answer
+
+
 @settings(max_examples=80)
 @given(
     st.lists(
