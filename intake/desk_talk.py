@@ -82,7 +82,7 @@ def _corrected(desk: Desk, words: str, found: Correction, order: Order | None) -
     try:
         if order.state in OPEN:
             said = desk.say(order.id, words)
-            return Heard(said.answer, said.changed, said.change)
+            return Heard(said.answer, changed=said.changed, change=said.change)
         told = "\n".join(
             f"· {name}: {in_words(order.draft.cell(name).value)} -> {in_words(cell.value)}"
             for name, cell in found.changes.items()
@@ -150,7 +150,8 @@ def _answered(desk: Desk, ask: Ask, order: Order | None) -> Heard:
         if ask.what == "paid" and not ask.who:
             return Heard(answer(desk, Ask("unpaid"), None))
         return _no_order(ask.who)
-    return Heard(answer(desk, ask, order))
+    read = f"I read that as one like “{ask.says}”.\n" if ask.guessed else ""
+    return Heard(f"{read}{answer(desk, ask, order)}", field=ask.field if order and not ask.who else "")
 
 
 def _found(desk: Desk, words: str) -> Heard:

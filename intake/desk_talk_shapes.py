@@ -33,10 +33,14 @@ class Go:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """What came of the words. `changed` names the fields that a correction has changed, `change` that change as undo
-    does. Not `understood`: nothing was done, and the answer says what can be; `refused`: the answer says why not."""
+    """What came of the words. `field` is the one they are about, `changed` those that a correction has changed.
+
+    `change` names that change as undo does. Not `understood`: nothing was done, and the answer says what can be;
+    `refused`: the answer says why not.
+    """
 
     answer: str
+    field: str = ""
     changed: tuple[str, ...] = ()
     change: str = ""
     plan: Plan | None = None

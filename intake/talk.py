@@ -11,6 +11,8 @@ from intake.house import ReadingPart
 from intake.model import Cell, Design, Draft, Order, Thread
 from intake.record import in_words
 
+#: What is longer is a message, not a correction of one.
+LONGEST = 2_000
 _BY_NAME = "named by the baker"
 #: How a field is spoken of where its name would not do.
 SPOKEN = {"handover": "hand-over", "due_is": "what the day is", "dietary": "diet", "honoree": "for whom"}
@@ -66,7 +68,12 @@ _MORE = re.compile(
     re.I,
 )
 _FEWER = re.compile(r"\b(?:fewer|less|take off|remove)\b", re.I)
-_SWAP = re.compile(r"(?P<new>[\w ]+?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", re.I)
+_SWAP = re.compile(r"(?P<new>\b[\w ]{1,60}?)\s+instead of(?: the)?\s+(?P<old>[\w ]+)", re.I)
+_FOR_ANOTHER = re.compile(
+    r"^\s*(?:swap|switch|change|replace)(?: out)?(?: the)?\s+(?P<old>[\w ]{2,40}?)"
+    r"\s+(?:for|to|with|by|into)(?: the)?\s+(?P<new>[\w ]{2,40})$",
+    re.I,
+)
 _GONE = re.compile(r"\s*(?:no|without|remove|drop|skip|lose|take out|not)\s+(?:the )?(?P<what>[\w ,]+?)\W*$", re.I)
 _NOT_CANCELLED = re.compile(r"\b(?:not cancell?ed|un-?cancel|back on)\b", re.I)
 _MONEY_TALK = re.compile(r"^\s*(?:the )?(?:price|charge|total)\b|^\s*charge\b", re.I)
@@ -95,9 +102,12 @@ def corrections(words: str, thread: Thread, order: Order, rules: ReadingPart, *,
     draft = order.draft
     if not words.strip():
         return Correction({}, "Nothing was typed.")
+    if len(words) > LONGEST:
+        return Correction({}, "That is too long for a correction. Say it shorter, or take it in as a new message.")
     if _MONEY_TALK.match(words):
         return Correction({}, "The price follows from your house rules; it can't be typed in here.")
-    cells = _plainly(words) or _more(draft, words) or said_by_baker(draft, words, at, rules) or _for_whom(words)
+    cells = _plainly(words) or _swapped(draft, words) or _more(draft, words)
+    cells = cells or said_by_baker(draft, words, at, rules) or _for_whom(words)
     cells = _merged(draft, _follow(draft, cells, words), words)
     changes = {
         name: replace(cell, sure=True, why="", others=())
@@ -137,6 +147,21 @@ def _for_whom(words: str) -> dict[str, Cell[Any]]:
     """ "It's for Leo", where nothing else was read from it: a name, which begins with a capital."""
     m = _FOR.match(words)
     return {"honoree": Cell(m["v"], True)} if m else {}
+
+
+def _swapped(draft: Draft, words: str) -> dict[str, Cell[Any]]:
+    """ "Swap pink for gold", "change Mia to Leo": the one in its place, where the other is what stands."""
+    m = _FOR_ANOTHER.match(words.strip(" .!"))
+    if not m:
+        return {}
+    old, new = m["old"].strip().casefold(), m["new"].strip()
+    if str(draft.theme.value or "").casefold() in (old, f"{old}s", old.removesuffix("s")) and not draft.theme.missing:
+        return {"theme": Cell(new, True)}
+    for name in ("colors", "flavors", "lettering"):
+        held: tuple[str, ...] = draft.cell(name).value or ()
+        if old in (value.casefold() for value in held):
+            return {name: Cell(tuple(new if value.casefold() == old else value for value in held), True)}
+    return {}
 
 
 def _more(draft: Draft, words: str) -> dict[str, Cell[Any]]:

@@ -12,7 +12,7 @@ from intake.talk_slots import Slots
 from intake.talk_words import phrased
 
 # Done on the days that are named: a wrong guess takes the wrong day off.
-_BY_DAY = ("off", "on", "hours")
+BY_DAY = ("off", "on", "hours")
 
 
 def doubt(words: str, found: Meant, hand: Hand, said: Slots) -> Unclear | None:
@@ -20,7 +20,7 @@ def doubt(words: str, found: Meant, hand: Hand, said: Slots) -> Unclear | None:
     if isinstance(found, Ask | Act) and len(said.who) > 1:
         name = said.text.count("<who>") and next(iter(said.who)).split()[0]
         return Unclear(f"Which {name}?", tuple(_named(words, name or "", full) for full in said.who[:4]))
-    if isinstance(found, Act) and found.what in _BY_DAY:
+    if isinstance(found, Act) and found.what in BY_DAY:
         return _day(words, said, unsure=not hand.knows_next) or _no_day(found, hand)
     if isinstance(found, Act) and found.what == "paid":
         return _how_much(found, hand)

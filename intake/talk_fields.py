@@ -60,6 +60,14 @@ def _values(order: Order) -> dict[str, str]:
     return found
 
 
+def of_words(tokens: Sequence[str]) -> tuple[str, ...]:
+    """The field of which a known value is named ("vanilla"), if any."""
+    from intake.reading.language import listed
+
+    lists = {"flavors": listed("flavors_en.txt"), "colors": listed("colors_en.txt")}
+    return tuple(field for field, known in lists.items() if any(token in known for token in tokens))[:1]
+
+
 def meant_fields(tokens: Sequence[str], found: dict[int, str]) -> tuple[str, ...]:
     """The fields that are meant: those named outright, else those of the vague words."""
     plain = [field for place, field in found.items() if tokens[place] not in VAGUE]

@@ -34,7 +34,8 @@ class Hand:
 class Ask:
     """A question that the desk answers without changing the book. `what` is one of talk_known.ASKS.
 
-    `field` is a draft field (or `price`), `who` a customer by name, `words` what to look for.
+    `field` is a draft field (or `price`), `who` a customer by name, `words` what to look for. One that is
+    `guessed` goes by most of the words, not by all: `says` is how it is typed.
     """
 
     what: str
@@ -45,13 +46,16 @@ class Ask:
     field: str = ""
     who: str = ""
     words: str = ""
+    says: str = ""
+    guessed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """Something to be done. `what` is one of talk_known.ACTS; `says` is how it is typed when it is typed well.
+    """Something to be done. `what` is one of talk_known.ACTS; `says` is how it is best typed.
 
-    `guessed` marks one that rests on words spelt otherwise. `hours` are such as "08:00-12:00", `kind` a kind of answer.
+    `guessed` marks one that rests on words spelt otherwise, or leaves one out.
+    `hours` are such as "08:00-12:00", `kind` a kind of answer.
     """
 
     what: str

@@ -23,6 +23,7 @@ _HOURS = re.compile(
 _NUMBER = re.compile(
     r"\b(?:order|slip)(?: number| no\.?)? #?(?P<n>\d{1,6})\b(?! (?:more|cookies|dozen))|#(?P<m>\d{1,6})\b"
 )
+_WHOSE = re.compile(r"(day|row|week|month|end)'s\b")
 _NOT_NAMES = frozenset("will may mark bill price book rose art grace june april august summer ivy due order".split())
 
 
@@ -46,7 +47,7 @@ class Slots:
 
 def slots(words: str, hand: Hand, *, payment: bool = False) -> Slots:
     """What `words` name. With `payment` a bare figure is money, else it counts cookies."""
-    low = shadow(words)
+    low = _WHOSE.sub(r"\1  ", shadow(words))
     today = hand.at.date()
     spans: list[tuple[int, int, str]] = []
     hours = ""

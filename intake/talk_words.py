@@ -11,7 +11,7 @@ FILLER = frozenset(
     (
         "please pls just now the a an and of for to on in at it this that these those them they she he her his "
         "him hers their i me my mine we our us you your is are am be been was were will would could can should "
-        "shall do does did doing has have had there here one ones so then well ok okay hey oh thanks thank with "
+        "shall do does did doing has able have had there here one ones so then well ok okay hey oh thanks thank with "
         "from by up still yet already again all any anything every get got go s t u myself later right far maybe "
         "order's about out "
     ).split()
@@ -41,15 +41,23 @@ def phrased(low: str) -> str:
     return text
 
 
+def plainly(low: str) -> list[str]:
+    """`low` as tokens, each as it stands."""
+    return _TOKEN.findall(unfolded(low))
+
+
 def canonical(token: str) -> str:
     return CANON.get(token, token)
 
 
+_BIDDEN = ("ask ", "price ", "book ", "write ", "print ", "drop ", "confirm ")
+
+
 def is_question(low: str, text: str) -> bool:
     """Whether she asks. `text` is `low` phrased: "can you book it?" has become an order, and is none."""
-    if low.rstrip().endswith("?") and not text.startswith("please"):
+    if low.rstrip().endswith("?") and not text.startswith("please") and not low.lstrip().startswith(_BIDDEN):
         return True
-    first = text.split(" ")[0] if text else ""
+    first = canonical(text.split(" ")[0]) if text else ""
     second = text.split(" ")[1] if " " in text else ""
     if first in ("do", "have", "can", "could", "will", "should"):
         return second in ("i", "we", "you", "they", "she", "he", "it", "<who>")

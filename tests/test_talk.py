@@ -143,6 +143,9 @@ CASES: list[tuple[str, str, dict[str, str]]] = [
     ("full", "forget the names", {"lettering": ""}),
     ("full", "sin nombres", {"lettering": ""}),
     ("full", "clear the theme", {"theme": ""}),
+    ("full", "swap brown for gold", {"colors": "gold, green"}),
+    ("full", "change the hedgehog to foxes", {"theme": "foxes"}),
+    ("full", "change WILMA to WILLA", {"lettering": "WILLA"}),
     # The rest
     ("full", "nut allergy", {"dietary": "nut-free"}),
     ("full", "gluten free", {"dietary": "gluten-free"}),
@@ -224,6 +227,13 @@ def test_a_doubt_is_settled_by_saying_the_same_again() -> None:
     doubtful = Draft(count=Cell(24, False, why="“about” is not a number"), theme=Cell("moon", True))
     changes = corrections("24", thread, Order(1, "t1", 0, State.DRAFT, doubtful), RULES, at=TYPED).changes
     assert changes == {"count": Cell(24, True)}
+
+
+@pytest.mark.parametrize("words", ["x instead of " * 30_000, "no " * 100_000, "make it 30 " * 30_000])
+def test_a_very_long_text_is_no_correction(words: str) -> None:
+    correction = typed("full", words)
+    assert correction.changes == {}
+    assert "too long" in correction.answer
 
 
 @settings(max_examples=80)

@@ -95,8 +95,8 @@ class TalkScreen(PostScreen):
         if not asked:
             self.talked(thread_id, "it", found.answer, found.change)
         self.say_briefly(found.answer, "word" if found.understood and not found.refused else "problem")
-        if found.changed:
-            self.call_later(self.query_one(Slip).point, found.changed[0])
+        if about := next(iter(found.changed), found.field):
+            self.call_later(self.query_one(Slip).point, about)
         elif not found.understood:
             self.put_back(text)
         if found.plan:
