@@ -143,7 +143,7 @@ def _found(desk: Desk, words: str) -> Heard:
     hits = desk.search(words) or desk.search(" ".join(word.removesuffix("s") for word in words.split()))
     if not hits:
         return Heard(f"No message holds “{words}”.")
-    lines = [f"{hit.customer or 'a customer'}, {hit.at:%b} {hit.at.day}, {hit.at.year}: {hit.excerpt}" for hit in hits]
+    lines = [f"{hit.customer or 'a customer'}, {hit.at.day} {hit.at:%b %Y}: {hit.excerpt}" for hit in hits]
     go = Go("thread", hits[0].thread_id) if len(hits) == 1 else None
     head = f"{len(hits)} conversation{'' if len(hits) == 1 else 's'} with “{words}”:"
     return Heard(listed(head, lines), go=go)

@@ -23,16 +23,16 @@ def title(order: Order) -> str:
 
 
 def due_words(due: Due | None) -> str:
-    """`Sat Dec 12, 14:00`; `no day` where there is none."""
+    """`Sat 12 Dec, 14:00`; `no day` where there is none."""
     if due is None:
         return "no day"
     return spoken((due.first, due.last)) + (f", {due.time:%H:%M}" if due.time else "")
 
 
 def day_words(day: date, today: date) -> str:
-    """`Sat Dec 12`, with its year where that is another."""
-    year = "" if day.year == today.year else f", {day.year}"
-    return f"{day:%a %b} {day.day}{year}"
+    """`Sat 12 Dec`, with its year where that is another."""
+    year = "" if day.year == today.year else f" {day.year}"
+    return f"{day:%a} {day.day} {day:%b}{year}"
 
 
 def span_words(days: Days) -> str:
@@ -42,7 +42,7 @@ def span_words(days: Days) -> str:
         return str(first.year)
     if days == month_of(first):
         return f"{first:%B} {first.year}"
-    return f"{spoken(days)}, {last.year}"
+    return f"{spoken(days)} {last.year}"
 
 
 def upper(text: str) -> str:

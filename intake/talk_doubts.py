@@ -90,8 +90,8 @@ def how_many(said: Slots) -> Unclear | None:
 
 
 def spoken(days: Days) -> str:
-    """`Sat Dec 5`, `Sat Dec 5 to Sun Dec 6`."""
-    first, last = (f"{day:%a %b} {day.day}" for day in days)
+    """`Sat 5 Dec`, `Sat 5 Dec to Sun 6 Dec`."""
+    first, last = (f"{day:%a} {day.day} {day:%b}" for day in days)
     return first if first == last else f"{first} to {last}"
 
 
