@@ -45,7 +45,7 @@ def face(action: Action, how: int = 0) -> Content:
 
 class Caps(Horizontal):
     """A row of caps. `show` says which is due next and which can't be done now. Where the row is too narrow for whole
-    names, they are brief; where it is too narrow for that too, only what is due and the last two (Undo and More) have any."""
+    names, they are brief; where it is too narrow for those, only what is due and the last two have any."""
 
     def __init__(self, actions: Iterable[Action], id: str) -> None:  # noqa: A002 - the name is Textual's
         super().__init__(id=id)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
-from intake.model import Order
+from intake import photos
+from intake.model import Order, Problem
 from tui import road
 from tui.counter_post import PostScreen
+from tui.plain import plain
 from tui.road import OPEN
 
 
@@ -37,6 +40,34 @@ class MoreScreen(PostScreen):
             return
         order = self.view.order
         show(self, self.view.thread_id, order if order and order.state in OPEN else None)
+
+    def action_photos(self) -> None:
+        from tui.ask import Answer, Ask
+
+        messages = self.view.case.thread.messages if self.view.case else ()
+        names = list(dict.fromkeys(name for message in reversed(messages) for name in message.attachments))[:9]
+        if not names:
+            self.tell("No photo or file is named in this conversation.")
+        elif len(names) == 1:
+            self.open_photo(names[0])
+        else:
+            choices = [Answer(str(number), name) for number, name in enumerate(names, 1)]
+            self.app.push_screen(
+                Ask(plain("Which one? The newest come first."), choices),
+                lambda key: self.open_photo(names[int(key) - 1]) if key else None,
+            )
+
+    def open_photo(self, name: str) -> None:
+        """Open what a message names in the system's viewer, or say why not."""
+
+        def work(desk: Any) -> Problem | None:
+            found = photos.find(name, photos.folders(desk.photo_folders))
+            return found if isinstance(found, Problem) else photos.show(found)
+
+        def done(problem: Problem | None) -> None:
+            self.tell(str(problem or f"Opened in your viewer: {name}"), "problem" if problem else "word")
+
+        self.ask_desk("photo", work, done)
 
     def same_again(self, past: int, thread_id: str, into: Order | None) -> None:
         """A draft the same as a past order, and the slip at it."""
