@@ -78,7 +78,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("tui",),
     ("intake.cli_add",),
     (
-        "intake.cli_book", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen", "intake.cli_letters",
+        "intake.cli_book", "intake.cli_completion", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen",
+        "intake.cli_letters",
         "intake.cli_papers", "intake.cli_read", "intake.cli_till",
     ),
     ("intake.cli",),
