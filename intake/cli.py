@@ -16,6 +16,7 @@ from intake import (
     cli_letters,
     cli_papers,
     cli_read,
+    cli_say,
     cli_till,
 )
 from intake.cli_add import adding, tell
@@ -77,6 +78,7 @@ def _parser() -> argparse.ArgumentParser:
     cli_till.add_commands(add)
     cli_papers.add_commands(add)
     cli_letters.add_commands(add)
+    cli_say.add_commands(add)
     cli_keep.add_commands(add)
 
     completion = commands.add_parser("completion", help="print what your shell needs to complete commands")

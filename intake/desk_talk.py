@@ -27,7 +27,7 @@ from intake.talk_shapes import Act, Ask, Hand, NotUnderstood, Unclear
 if TYPE_CHECKING:
     from intake.desk import Desk
 
-__all__ = ["Done", "Go", "Heard", "Plan", "do", "hear"]
+__all__ = ["Done", "Go", "Heard", "Plan", "do", "hear", "understood"]
 
 _NONE_OPEN = "No order is open here. Open one, or name the customer: “price Dana's order”."
 
@@ -57,7 +57,14 @@ def hear(desk: Desk, words: str, *, order_id: int = 0, thread_id: str = "") -> H
     try:
         return _answered(desk, found, about) if isinstance(found, Ask) else _acted(desk, found, about, thread_id)
     except OrdertinError as error:
-        return Heard(str(error))
+        return Heard(str(error), refused=True)
+
+
+def understood(desk: Desk, words: str) -> bool:
+    """Whether `words` are an ask or an act, with no order in hand. Nothing is done."""
+    from intake.talk_meant import meant
+
+    return isinstance(meant(clean(words), _hand(desk, None)), Ask | Act | Unclear)
 
 
 def _hand(desk: Desk, order: Order | None) -> Hand:
@@ -77,13 +84,21 @@ def _corrected(desk: Desk, words: str, found: Correction, order: Order | None) -
             said = desk.say(order.id, words)
             return Heard(said.answer, said.changed, said.change)
         told = "\n".join(
-            f"  {name}: {in_words(order.draft.cell(name).value)} -> {in_words(cell.value)}"
+            f"· {name}: {in_words(order.draft.cell(name).value)} -> {in_words(cell.value)}"
             for name, cell in found.changes.items()
         )
         made = plan(desk, Act("correct", words=words, how=told), order) if order.state not in CLOSED else None
-        return _planned(made) if made else Heard(f"{upper(named(order))} is {order.state}: it stays as it was.")
+        return _planned(made) if made else _over(order)
     except OrdertinError as error:
-        return Heard(str(error))
+        return Heard(str(error), refused=True)
+
+
+def _over(order: Order) -> Heard:
+    return Heard(f"{upper(named(order))} is {order.state}: it stays as it was.", refused=True)
+
+
+def _no_order(who: str) -> Heard:
+    return Heard(f"No order of {who} is in the book." if who else _NONE_OPEN, refused=True)
 
 
 def _planned(made: Plan | str) -> Heard:
@@ -134,7 +149,7 @@ def _answered(desk: Desk, ask: Ask, order: Order | None) -> Heard:
             return Heard(hypothetical(desk, ask))
         if ask.what == "paid" and not ask.who:
             return Heard(answer(desk, Ask("unpaid"), None))
-        return Heard(f"No order of {ask.who} is in the book." if ask.who else _NONE_OPEN)
+        return _no_order(ask.who)
     return Heard(answer(desk, ask, order))
 
 
@@ -143,7 +158,7 @@ def _found(desk: Desk, words: str) -> Heard:
     hits = desk.search(words) or desk.search(" ".join(word.removesuffix("s") for word in words.split()))
     if not hits:
         return Heard(f"No message holds “{words}”.")
-    lines = [f"{hit.customer or 'a customer'}, {hit.at.day} {hit.at:%b %Y}: {hit.excerpt}" for hit in hits]
+    lines = [f"{hit.customer or 'a customer'}, {hit.at.day} {hit.at:%b} {hit.at.year}: {hit.excerpt}" for hit in hits]
     go = Go("thread", hits[0].thread_id) if len(hits) == 1 else None
     head = f"{len(hits)} conversation{'' if len(hits) == 1 else 's'} with “{words}”:"
     return Heard(listed(head, lines), go=go)
@@ -167,7 +182,7 @@ def _acted(desk: Desk, act: Act, order: Order | None, thread_id: str) -> Heard:
     if act.what in OF_THE_BOOK:
         return _planned(plan(desk, act, None))
     if order is None:
-        return Heard(f"No order of {act.who} is in the book." if act.who else _NONE_OPEN)
+        return _no_order(act.who)
     match act.what:
         case "ask" | "write":
             return _reply(desk, act, order)
@@ -178,7 +193,7 @@ def _acted(desk: Desk, act: Act, order: Order | None, thread_id: str) -> Heard:
 
 def _opened(act: Act, order: Order | None) -> Heard:
     if order is None:
-        return Heard(f"No order of {act.who} is in the book." if act.who else "Open whose order? Name the customer.")
+        return _no_order(act.who)
     return Heard(f"{title(order)}.", go=Go("thread", order.thread_id, order.id))
 
 
@@ -210,7 +225,7 @@ def _question(desk: Desk, order: Order, fields: Sequence[str]) -> Reply:
 
 def _labels(desk: Desk, order: Order) -> Heard:
     if order.state is not State.BOOKED and order.state is not State.HANDED_OVER:
-        return Heard(f"{upper(named(order))} is not booked: labels are for what is made.")
+        return Heard(f"{upper(named(order))} is not booked: labels are for what is made.", refused=True)
     pdf, found = desk.papers.labels(order)
     lacks = [*(f"missing: {each}" for each in found.missing), *found.notes]
     return Heard(listed(f"Written: {written(desk, f'labels-{order.id}.pdf', pdf)}", lacks))

@@ -81,7 +81,7 @@ def _another_day(asked: date, due: date) -> bool:
 
 
 def _said_by(desk: Desk, order: Order, cell: Cell[object]) -> str:
-    """`She wrote “pickup friday”, Tue Nov 24.`"""
+    """`Dana wrote “pickup friday” (Tue 24 Nov).`"""
     messages = {message.id: message for message in desk.case(order.thread_id).thread.messages}
     parts = []
     for where in cell.evidence[:3]:

@@ -145,7 +145,7 @@ def _buy(desk: Desk, ask: Ask) -> str:
 
     days = ask.days or (_today(desk), _today(desk) + _WEEK)
     found, note = desk.papers.shopping(*days)
-    lines = [line.strip() for line in shopping_text(found, desk.house.house.currency)]
+    lines = [line.strip().removeprefix("[ ] ") for line in shopping_text(found, desk.house.house.currency)]
     return listed(f"To buy for {spoken(days)}:", [*([note] if note else []), *lines])
 
 

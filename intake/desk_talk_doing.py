@@ -17,9 +17,12 @@ if TYPE_CHECKING:
 
 def do(desk: Desk, made: Plan) -> Done:
     """Does what was planned; gives what was done. Raises OrdertinError where it can't be done any more."""
+    if made.act.what == "undo":
+        undone = desk.undo()
+        return Done(f"Taken back: {undone}." if undone else "There is nothing to take back.", undone=undone or "")
     before = desk.version()
     said = _DO[made.act.what](desk, made.act, made)
-    return Done(said, desk.last_change() if desk.version() != before and made.act.what != "undo" else "")
+    return Done(said, desk.last_change() if desk.version() != before else "")
 
 
 def _do_book(desk: Desk, act: Act, made: Plan) -> str:
@@ -71,11 +74,6 @@ def _do_hours(desk: Desk, act: Act, made: Plan) -> str:
     return f"{spoken(act.days)}: {act.hours} more."
 
 
-def _do_undo(desk: Desk, act: Act, made: Plan) -> str:
-    undone = desk.undo()
-    return f"Taken back: {undone}." if undone else "There is nothing to take back."
-
-
 def _do_calendar(desk: Desk, act: Act, made: Plan) -> str:
     return f"Written: {written(desk, 'orders.ics', desk.papers.calendar())}"
 
@@ -115,5 +113,5 @@ _DO: dict[str, Callable[[Desk, Act, Plan], str]] = {
     "accept": _do_accept,
     "refuse": lambda desk, act, made: f"Kept as booked: {order_line(desk.refuse(made.order))}. She does not know yet.",
     "aside": _do_aside, "settle": _do_settle, "paid": _do_paid, "refund": _do_refund, "off": _do_off, "on": _do_on,
-    "hours": _do_hours, "undo": _do_undo, "calendar": _do_calendar, "correct": _do_correct,
+    "hours": _do_hours, "calendar": _do_calendar, "correct": _do_correct,
 }  # fmt: skip

@@ -51,7 +51,7 @@ def upper(text: str) -> str:
 
 
 def order_line(order: Order) -> str:
-    """`Sat Dec 12, 14:00  Dana Reyes, 24 unicorns, pickup`."""
+    """`Sat 12 Dec, 14:00  Dana Reyes, 24 unicorns, pickup`."""
     way = order.draft.handover.value
     return f"{due_words(order.draft.due.value)}  {title(order)}{f', {way}' if way else ''}"
 
@@ -59,8 +59,8 @@ def order_line(order: Order) -> str:
 def listed(head: str, lines: Iterable[str]) -> str:
     """`head` and the lines below it, the first few of them."""
     held = list(lines)
-    more = [f"  and {len(held) - MOST} more"] if len(held) > MOST else []
-    return "\n".join((head, *(f"  {line}" for line in held[:MOST]), *more))
+    more = [f"and {len(held) - MOST} more"] if len(held) > MOST else []
+    return "\n".join((head, *(f"· {line}" for line in (*held[:MOST], *more))))
 
 
 def within(order: Order, days: Days) -> bool:
@@ -76,7 +76,7 @@ def counted(orders: Sequence[Order]) -> str:
 
 
 def total(quote: Quote) -> str:
-    """`$72.00 in all, deposit $36.00 by Mon Dec 7`."""
+    """`$72.00 in all, deposit $36.00 by Mon 7 Dec`."""
     amount, deposit = (shown(each, quote.currency, quote.locale) for each in (quote.total, quote.deposit))
     by = f" by {spoken((quote.deposit_by, quote.deposit_by))}" if quote.deposit_by else ""
     return f"{amount} in all" + (f", deposit {deposit}{by}" if quote.deposit else "")

@@ -34,7 +34,7 @@ class Go:
 @dataclass(frozen=True, slots=True)
 class Heard:
     """What came of the words. `changed` names the fields that a correction has changed, `change` that change as undo
-    does. Not `understood`: nothing was done, and the answer says what can be."""
+    does. Not `understood`: nothing was done, and the answer says what can be; `refused`: the answer says why not."""
 
     answer: str
     changed: tuple[str, ...] = ()
@@ -43,11 +43,13 @@ class Heard:
     choices: tuple[str, ...] = ()
     go: Go | None = None
     understood: bool = True
+    refused: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What a yes has done, and the name of the change as undo does."""
+    """What a yes has done, and the name of the change as undo does; `undone` names one that it has taken back."""
 
     answer: str
     change: str = ""
+    undone: str = ""

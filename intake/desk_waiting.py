@@ -13,7 +13,7 @@ from intake.desk_change import label, shift_line
 from intake.desk_reread import OPEN
 from intake.model import CORE_FIELDS, DRAFT_FIELDS, Draft, Due, Message, Order, State
 from intake.record import to_plain
-from intake.replies.which import Told
+from intake.replies.told import Told
 
 UNREAD, UNANSWERED, TO_ACCEPT = "unread", "booked, answer not sent", "change to accept"
 # How an order stands while it waits for its customer.

@@ -97,7 +97,7 @@ def test_a_refusal_names_the_field_and_what_is_wrong(name: str, typed: str, what
     assert refused.path[:2] == place[:2]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.data())
 def test_whatever_is_typed_the_file_stays_house_rules(data: st.DataObject) -> None:
     name = data.draw(st.sampled_from([key for key, field in fields().items() if field.kind != "file"]))

@@ -84,19 +84,19 @@ def through_json(plain: Any) -> Any:
     return json.loads(json.dumps(plain))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(DRAFTS)
 def test_a_draft_comes_back(draft: Draft) -> None:
     assert record.draft_of(through_json(record.to_plain(draft))) == draft
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(QUOTES)
 def test_a_quote_comes_back(quote: Quote) -> None:
     assert record.quote_of(through_json(record.to_plain(quote))) == quote
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(DRAFTS, DRAFTS)
 def test_changed_fields_come_back(one: Draft, other: Draft) -> None:
     shifts = tuple(Shift(name, one.cell(name).value, other.cell(name)) for name in DRAFT_FIELDS)
@@ -113,13 +113,13 @@ def test_what_is_no_changed_field_is_refused(plain: Any) -> None:
         record.shifts_of(plain)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(READINGS)
 def test_a_reading_comes_back(reading: Reading) -> None:
     assert record.reading_of(through_json(record.to_plain(reading))) == reading
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(READINGS)
 def test_a_reading_for_others_is_json_with_every_value_there_is(reading: Reading) -> None:
     plain = through_json(record.reading_plain("t1", reading))

@@ -79,8 +79,7 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.cli_add",),
     (
         "intake.cli_book", "intake.cli_completion", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen",
-        "intake.cli_letters",
-        "intake.cli_papers", "intake.cli_read", "intake.cli_till",
+        "intake.cli_letters", "intake.cli_papers", "intake.cli_read", "intake.cli_say", "intake.cli_till",
     ),
     ("intake.cli",),
 )  # fmt: skip

@@ -226,7 +226,7 @@ def test_a_doubt_is_settled_by_saying_the_same_again() -> None:
     assert changes == {"count": Cell(24, True)}
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(
     st.lists(
         st.one_of(

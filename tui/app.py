@@ -85,6 +85,13 @@ class OrdertinApp(App[int]):
         typed = isinstance(event, events.Key) and event.is_printable and not event.is_forwarded
         if typed and self.screen_stack and self.screen is self.counter:
             self.counter.typing()
+        here = bool(self.screen_stack) and self.screen is self.counter and self.counter.is_mounted
+        if here and isinstance(event, events.Key) and not event.is_forwarded and self.counter.puts_off(event):
+            return
+        await super().on_event(event)
+
+    async def on_key_in_turn(self, event: events.Key) -> None:
+        """A key that had to wait, as if it were pressed now."""
         await super().on_event(event)
 
     def _open(self) -> None:

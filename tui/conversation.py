@@ -104,7 +104,7 @@ class Conversation(VerticalScroll, can_focus=True):
         if self.children and then == (case and case.thread, self._talk, today, empty):
             return
         await self._lay_out()
-        self.call_after_refresh(self.scroll_end, animate=False)
+        self.call_after_refresh(self._to_the_last)
 
     async def _lay_out(self) -> None:
         case = self._case
@@ -119,10 +119,18 @@ class Conversation(VerticalScroll, can_focus=True):
         if case.thread.subject:
             parts.append(Static(plain(case.thread.subject, "bold italic"), classes="subject"))
         parts += [Bubble(message, case.reading.folds, self._today) for message in case.thread.messages[first:]]
-        parts += [spoken(each, old=place >= 2) for place, each in enumerate(reversed(self._talk[-LAST:]))][::-1]
+        parts += [spoken(each, place) for place, each in enumerate(reversed(self._talk[-LAST:]))][::-1]
         await self.mount(*parts)
         for bubble in self.query(Bubble):
             bubble.mark(self._evidence)
+
+    def _to_the_last(self) -> None:
+        """Bring the last line into sight; of a long answer, its beginning."""
+        last = self.children[-1] if self._talk and self.children else None
+        if last is not None and last.size.height > self.size.height:
+            self.scroll_to_widget(last, animate=False, top=True)
+        else:
+            self.scroll_end(animate=False)
 
     def _first(self, case: Case) -> int:
         """The place of the oldest message to lay out."""
@@ -158,9 +166,11 @@ class Conversation(VerticalScroll, can_focus=True):
         self.call_after_refresh(self.scroll_home, animate=False)
 
 
-def spoken(line: Spoken, *, old: bool) -> Static:
-    """One line of the talk; an `old` one has no place on a small terminal."""
+def spoken(line: Spoken, place: int) -> Static:
+    """One line of the talk, `place` lines before the last; on a small terminal only the last stands in full, and an old
+    one has no place."""
+    age = " now" if not place else " old" if place >= 2 else ""
     sign = plain("you »" if line.who == "you" else "»", "bold")
     undone = plain("taken back:" if line.undone else "", "italic")
     what = plain(line.what, "strike dim" if line.undone else "")
-    return Static(joined(sign, undone, what, by=" "), classes=f"talk {line.who}{' old' if old else ''}")
+    return Static(joined(sign, undone, what, by=" "), classes=f"talk {line.who}{age}")

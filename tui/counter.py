@@ -19,6 +19,7 @@ from tui.actions import on as actions_on
 from tui.caps import Caps
 from tui.conversation import Conversation
 from tui.counter_more import MoreScreen
+from tui.counter_talk import TalkScreen
 from tui.counter_tracking import TrackingRoad
 from tui.look import Look, look
 from tui.notice import Notice
@@ -43,7 +44,7 @@ NO_ORDER = "No slip: no order was read from this conversation. Read it, answer i
 UNREAD = "No slip: this is an old conversation that was kept without being read. F4 reads it."
 
 
-class Counter(TrackingRoad, MoreScreen):
+class Counter(TrackingRoad, MoreScreen, TalkScreen):
     place: ClassVar[str] = COUNTER
     BINDINGS: ClassVar = [*bindings(COUNTER), Binding("escape", "step_out", show=False)]
 
@@ -232,6 +233,7 @@ class Counter(TrackingRoad, MoreScreen):
             case "up" | "down":
                 slip.action_point(-1 if event.key == "up" else 1)
             case "enter":
+                self.read_words()
                 self.action_edit()
             case "pageup":
                 conversation.scroll_page_up(animate=False)
@@ -241,10 +243,12 @@ class Counter(TrackingRoad, MoreScreen):
     @on(Words.HandedIn)
     def _handed_in(self, event: Words.HandedIn) -> None:
         say = self.query_one(Say)
-        if say.mode == "new":
+        if say.mode == "fix":
+            self.hear(event.text)
+        elif self.wants_new:
             self.take_message(event.text, say.sender)
         else:
-            self.correct_in_words(event.text)
+            self.said_or_pasted(event.text, say.sender)
 
     @on(Words.Pasted)
     def _pasted(self, event: Words.Pasted) -> None:
@@ -258,7 +262,7 @@ class Counter(TrackingRoad, MoreScreen):
             if key == "n":
                 self.take_message(event.text, "")
             elif key == "c":
-                self.correct_in_words(event.text)
+                self.hear(event.text)
             elif key == "k":
                 box.replace(event.text, *box.selection)
 
@@ -272,32 +276,14 @@ class Counter(TrackingRoad, MoreScreen):
             return look(desk, desk.paste(text, sender=sender).thread.id)
 
         def read(found: Look) -> None:
-            say.clear()
+            say.handed_in(text)
+            self.read_words()
             self.wants_new = False
             self.view = replace(self.view, place=0)
             self.take_in(found)
             self.tell(road.about(self.view))
 
-        self.ask_desk("paste", work, read, busy="Reading the message.")
-
-    def correct_in_words(self, text: str) -> None:
-        order = self._order("edit")
-        if order is None:
-            return
-        say, thread_id = self.query_one(Say), self.view.thread_id
-        say.clear()
-
-        def said(result: Any) -> None:
-            self.talked(thread_id, "you", text, result.change)
-            self.talked(thread_id, "it", result.answer, result.change)
-            self.tell(result.answer, "word" if result.changed else "problem")
-            if result.changed:
-                self.call_later(self.query_one(Slip).point, result.changed[0])
-            elif not say.words.text:
-                say.words.text = text
-                say.words.select_all()
-
-        self.act("say", lambda desk: desk.say(order.id, text), said, busy="Reading your words.")
+        self.ask_desk("paste", work, read, busy="Reading the message.", failed=self.read_words)
 
     # The slip
 

@@ -71,8 +71,16 @@ class RoadScreen(DeskScreen):
             self._walk = tuple(each.thread_id for each in found.waiting)
         self.call_later(self.show)
 
-    def act(self, name: str, call: Callable[[Any], Any], done: Callable[[Any], None], *, busy: str = "") -> None:
-        """Have the desk change the book, look at it again, then say what was done."""
+    def act(
+        self,
+        name: str,
+        call: Callable[[Any], Any],
+        done: Callable[[Any], None],
+        *,
+        busy: str = "",
+        lost: Callable[[], None] = lambda: None,
+    ) -> None:
+        """Have the desk change the book, look at it again, then say what was done; `lost()` where that failed."""
 
         def work(desk: Any) -> tuple[Any, Look]:
             result = call(desk)
@@ -82,7 +90,11 @@ class RoadScreen(DeskScreen):
             self.take_in(both[1])
             done(both[0])
 
-        self.ask_desk(name, work, then, busy=busy, failed=self.reload)
+        def failed() -> None:
+            lost()
+            self.reload()
+
+        self.ask_desk(name, work, then, busy=busy, failed=failed)
 
     def _order(self, action: str) -> Order | None:
         """The order at hand where `action` can be done; else the reason is told."""
@@ -96,6 +108,12 @@ class RoadScreen(DeskScreen):
         """Add a line to the talk; one without words only keeps the place of a change among the others."""
         self._talk.setdefault(thread_id, []).append(Spoken(who, what, change))
         self.call_later(self.show)
+
+    def undoable(self, thread_id: str, change: str) -> None:
+        """Have undo mark the last line that was typed, too: it has led to `change`."""
+        talk = self._talk.get(thread_id, [])
+        if talk and talk[-1].who == "you" and not talk[-1].change:
+            talk[-1] = replace(talk[-1], change=change)
 
     def taken_back(self, change: str) -> None:
         """Mark the lines of the talk that made `change`, which has been undone: what was typed, and its answer."""

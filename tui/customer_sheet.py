@@ -49,9 +49,7 @@ class CustomerSheet(ModalScreen[Left]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="sheet customer"):
             yield Static(about(self._customer, self._today), id="customer-about")
-            options = OptionList(
-                *(Option(content, disabled=left is None) for left, content in self._rows), id="customer-rows"
-            )
+            options = OptionList(*(_row(left, content) for left, content in self._rows), id="customer-rows")
             options.highlighted = next((place for place, (left, _) in enumerate(self._rows) if left), None)
             yield options
             with Horizontal(classes="answers"):
@@ -116,6 +114,10 @@ def about(customer: Customer, today: date) -> Content:
 
 def _on(order: Order, today: date) -> str:
     return f", {words.day(order.draft.due.value.last, today)}" if order.draft.due.value else ""
+
+
+def _row(left: Left | None, content: Content) -> Option:
+    return Option(content, disabled=left is None)
 
 
 def rows_of(customer: Customer, today: date) -> Sequence[tuple[Left | None, Content]]:

@@ -17,11 +17,11 @@ _SHOWN = 60
 class FormRow(Vertical):
     """`field` with what stands in its line; a rule that is too much for one line is only shown."""
 
-    def __init__(self, field: Field, typed: str | None = None, *, label: str = "", note: str | None = None) -> None:
-        """`typed` is what the baker has typed and not kept yet; `label` and `note` stand for the field's own."""
+    def __init__(self, field: Field, typed: str | None = None, *, called: str = "", note: str | None = None) -> None:
+        """`typed` is what the baker has typed and not kept yet; `called` and `note` stand for the field's own."""
         super().__init__(classes="form-row")
         self.field, self._typed = field, field.typed if typed is None else typed
-        self._label = label or field.label
+        self._label = called or field.label
         self._note = field.note if note is None else note
 
     def compose(self) -> ComposeResult:

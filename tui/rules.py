@@ -142,7 +142,7 @@ class Rules(DeskScreen):
         title = section.title if section and fields is None else f"{len(listed)} rules found"
         note = section.note if section and fields is None else ""
         head = joined(plain(title, "bold underline"), plain(note, "italic"), by="\n")
-        rows = [FormRow(each, self._typed.get(each.path), label=self._label(each, fields)) for each in listed]
+        rows = [FormRow(each, self._typed.get(each.path), called=self._label(each, fields)) for each in listed]
         await form.mount(Static(head, classes="form-head"), *rows)
         form.scroll_home(animate=False)
         for row in rows:

@@ -101,7 +101,7 @@ class Welcome(ModalScreen[bool]):
         fields = {field.path: field for section in sections(self._text) for field in section.fields}
         form = self.query_one("#welcome-form")
         await form.remove_children()
-        rows = [FormRow(_bare(fields[path]), label=label, note=note) for path, label, note in question.rules]
+        rows = [FormRow(_bare(fields[path]), called=label, note=note) for path, label, note in question.rules]
         await form.mount(*rows)
         rows[0].begin()
 

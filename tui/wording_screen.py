@@ -114,7 +114,7 @@ class WordingScreen(ModalScreen[None]):
         listed = self.query_one("#wording-list", OptionList)
         listed.clear_options()
         for language, name in LANGUAGES.items():
-            listed.add_option(Option(plain(name, "bold"), disabled=True))
+            listed.add_options([Option(plain(name, "bold"), disabled=True)])
             files = [each for each in self._found.values() if each.language == language]
             listed.add_options(Option(self._face(each), id=each.file) for each in files)
         listed.highlighted = listed.get_option_index(self._file)

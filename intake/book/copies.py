@@ -169,6 +169,8 @@ def _in_words(path: Path) -> Iterator[None]:
             what = _NO_BOOK if code == sqlite3.SQLITE_NOTADB else "this book is damaged"
             raise _refused(path, what) from error
         raise _refused(path, f"it can't be read or written: {error}") from error
+    except UnicodeError as error:  # the names of what is in it
+        raise _refused(path, "this book is damaged") from error
     except OSError as error:
         raise _refused(path, f"it can't be read or written: {error.strerror or error}", "Name another") from error
 

@@ -115,8 +115,8 @@ def _without_names(db: Any, kept: set[int]) -> int:
         values = {name: held[name].get("value") for name in _KEPT_CELLS if name in held}
         draft = {name: {"value": value, "sure": True} for name, value in values.items() if value}
         db.execute(
-            "UPDATE orders SET draft = ?, as_read = '{}', quote = ?, note = '', terms = NULL, change = NULL,"
-            " moved = NULL WHERE id = ?",
+            "UPDATE orders SET draft = ?, as_read = '{}', quote = ?, note = '', tracking = '', terms = NULL,"
+            " change = NULL, moved = NULL WHERE id = ?",
             (json.dumps(draft), _quote(quote), number),
         )
         for row, each in db.execute("SELECT id, quote FROM quotes WHERE order_id = ?", (number,)).fetchall():

@@ -146,6 +146,8 @@ class Book:
         except sqlite3.Error as error:
             what, todo = _words(error)
             raise OrdertinError(what, where=str(self.path), todo=todo) from error
+        except UnicodeError as error:  # the names of what is in it
+            raise OrdertinError(DAMAGED, where=str(self.path), todo=MEND) from error
         except OSError as error:
             raise OrdertinError(
                 f"the order book can't be opened: {error.strerror or error}",

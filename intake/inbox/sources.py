@@ -13,7 +13,7 @@ import zipfile
 import zlib
 from collections.abc import Generator, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import IO, BinaryIO, cast
@@ -42,6 +42,8 @@ class Source:
     saved: datetime
     path: Path
     inside: str = ""
+    # The archive while it is gone through: to open it for each part would list all of them again for each.
+    archive: zipfile.ZipFile | None = field(default=None, compare=False, repr=False)
 
     @contextmanager
     def open(self) -> Iterator[BinaryIO]:
@@ -53,12 +55,21 @@ class Source:
             return
         with tempfile.SpooledTemporaryFile(_IN_MEMORY) as out:
             try:
-                with zipfile.ZipFile(self.path) as archive, archive.open(self.inside) as packed:
+                with self._archive() as archive, archive.open(self.inside) as packed:
                     _copy(packed, cast(BinaryIO, out), self)
             except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError):
                 raise _damaged(self.name) from None
             out.seek(0)
             yield cast(BinaryIO, out)
+
+
+    @contextmanager
+    def _archive(self) -> Iterator[zipfile.ZipFile]:
+        if self.archive is not None and self.archive.fp is not None:
+            yield self.archive
+            return
+        with zipfile.ZipFile(self.path) as archive:
+            yield archive
 
 
 def sources_of(path: Path, zone: ZoneInfo) -> Generator[Source | Problem]:
@@ -157,11 +168,16 @@ def _is_archive(path: Path) -> bool:
 
 def _of_archive(path: Path, source: Source, zone: ZoneInfo) -> Iterator[Source | Problem]:
     try:
-        with zipfile.ZipFile(path) as archive:
-            parts = [part for part in archive.infolist() if not part.filename.endswith("/")]
+        archive = zipfile.ZipFile(path)
     except (zipfile.BadZipFile, OSError, ValueError, EOFError, NotImplementedError, RuntimeError, UnicodeError):
         yield _damaged(source.name).problem
         return
+    with archive:
+        yield from _parts(archive, source, zone)
+
+
+def _parts(archive: zipfile.ZipFile, source: Source, zone: ZoneInfo) -> Iterator[Source | Problem]:
+    parts = [part for part in archive.infolist() if not part.filename.endswith("/")]
     whole = [part for part in parts if not _refused(part)]
     total, packed = sum(part.file_size for part in whole), sum(part.compress_size for part in whole)
     if len(parts) > MOST_FILES or total > LARGEST_FILE or _grows(total, min(packed, source.size)):
@@ -173,7 +189,7 @@ def _of_archive(path: Path, source: Source, zone: ZoneInfo) -> Iterator[Source |
         if why := _refused(part):
             yield Problem(name, why, "It was left out")
         elif part.file_size:
-            yield Source(name, part.file_size, _saved(part, source.saved, zone), path, part.filename)
+            yield Source(name, part.file_size, _saved(part, source.saved, zone), source.path, part.filename, archive)
 
 
 def _refused(part: zipfile.ZipInfo) -> str:

@@ -43,7 +43,7 @@ def ordinal_near(day: int, weekday: int, base: date, anchor: date | None = None)
             found.append(d)
     if not found:
         return None
-    agreeing = [d for d in found[:4] if weekday in (-1, d.weekday())]
+    agreeing = [d for d in ([d for d in found if d <= anchor + 35 * DAY] if anchor and anchor >= base else found[:4]) if weekday in (-1, d.weekday())]
     pool = agreeing or found
     if anchor:
         before = [d for d in pool if d <= anchor + 3 * DAY]

@@ -104,11 +104,11 @@ def in_place_of(tally: Tally, f: Found) -> bool:
                     tally.heads = new
                 tally.set(whole, (f.turn.evidence(*m.span()),), "one number in place of another")
                 return True
-    if (m := _TOLD_ANEW.search(low)) and (new := _times(m["n"], m["d"])) and new > 3:
-        tally.set(new, (f.turn.evidence(m.start("n"), m.end("n")),), "a number told anew")
+    if (anew := _TOLD_ANEW.search(low)) and (new := _times(anew["n"], anew["d"])) and new > 3:
+        tally.set(new, (f.turn.evidence(anew.start("n"), anew.end("n")),), "a number told anew")
         return True
-    if (m := _HALF.search(low)) and tally.total % 2 == 0 and not f.lists:
-        tally.set(tally.total // 2, (f.turn.evidence(*m.span()),), "halved")
+    if (half := _HALF.search(low)) and tally.total % 2 == 0 and not f.lists:
+        tally.set(tally.total // 2, (f.turn.evidence(*half.span()),), "halved")
         return True
     return False
 

@@ -68,7 +68,7 @@ _PER_BOX = re.compile(r"\b(?:boxes|box|bags?|packs?|sets?|cajas?|bolsas?|tins?) 
 _SHARE_OF_ALL = re.compile(
     rf"^{_}(?:of which|of the [a-z]+ (?:should|say|says|saying|with|w/|get|have|having|reading|read|to say)\b|lleven?|que (?:lleven?|digan?)|should (?:say|have)|with (?:her|his|the|their|a) (?:name|number|initial))"
 )
-_BEFORE_PART = re.compile(r"\b(?:on|in)\s+(?:like |about |just |only |maybe )*$")
+_BEFORE_PART = re.compile(r"\b(?:on|in|en|sobre)\s+(?:like |about |just |only |maybe )*$")
 _BEFORE_OTHER = re.compile(
     r"(?:[$£€#]|\b(?:age|aged|ages|turn(?:s|ing|ed)?|grade|room|suite|apt|unit|no\.?|number|box|route|court|floor|page|year|class of|mile|exit|hwy|highway|level|size|step|option|plan|at|@|till|until|under|over \$|red|zip|invoice|pier|gate|lot|she'?ll be|he'?ll be|they'?ll be|gonna be|cumple|a las|los|las)\s*)$"
 )

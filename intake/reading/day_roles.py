@@ -163,7 +163,7 @@ def time_role(f: Found, t: TimeSaid, chosen: tuple[int, str] | None) -> str:
     if re.search(r"\b(?:out|away|busy|asleep|in the \w+|at \w+)(?: \w+){0,2} (?:till|until|til)\s*$", pre):
         return "other"
     if not re.search(r"\b(?:after|when|once|soon as)\b", pre[-40:]) and re.search(
-        r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap|(?:leaves?|closes?|finish(?:es)?|lets out|let out|is over|is done) at)\b(?![^,;]*\bso\b)[^,;]{0,14}$",
+        r"\b(?:off work|get off|gets off|i work|am there|school (?:lets out|ends|starts)|(?<!your )(?<!ur )(?<!yr )(?<!my )doors?|at work|rehearsal moved|call (?:me )?(?:after|before)|free after|nap|(?:leaves?|closes?|finish(?:es)?|lets out|let out|is over|is done) at)\b(?![^,;]*\bso\b)[^,;]{0,14}$",
         pre,
     ):
         return "other"

@@ -275,6 +275,8 @@ def _beside_color(low: str, color: tuple[int, int, str], others: Sequence[tuple[
     return any(0 <= gap <= 7 for s, e, _ in others for gap in (s - end, start - e))
 
 
+#: Colours that a capital makes a place or a person.
+_PLACES_AND_NAMES = frozenset("peru sienna ruby jade amber violet ivy olive rose hazel ginger scarlett scarlet coral pearl iris lavender poppy magenta indigo".split())
 _COLOR_PERSON = re.compile(
     r"^\s*(?:ribbon squash|street|st\b|ave|rd\b|ln\b|lane|team|house|dress|truck|car\b|door|eyed?|hair|oak|hill|creek|river|lake|water)"
 )
@@ -321,5 +323,7 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
         before = low[turn.shadow.sentence(start)[0] : start]
         if _COLOR_PERSON.match(low[end : end + 16]):
             continue
+        if turn.text[start].isupper() and re.search(r"\b(?:to|in|from|named|called|my|our|i'm|is|and my)\s$", low[:start]) and re.match(r"[A-Z][a-z]+", turn.text[start:]) and said in _PLACES_AND_NAMES:
+            continue  # "she is moving to Peru"
         op = "drop" if _COLOR_NO.search(before) else "add"
         yield Mention("colors", said, turn.index, start, end, "a colour", op=op)

@@ -81,16 +81,17 @@ def find(turn: Turn, rules: ReadingPart) -> Found:
     fed = [(s, e) for s, e in fed if e - s < 24]
     letters = keep("lettering", [m for m in lettering.find(turn) if not _touches(m.start, m.end, claimed)])
     found.quantities = counts.quantities(low, claimed + dated + ages + timed + [s for s in letters if s[1] - s[0] > 0])
+    foot = _foot(turn)
     # Then words: lettering and dates before things, things before colours.
     events = keep("occasion", list(occasions.occasions(turn)))
-    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters + fed, [_tip(low, *e) for e in events])
+    found_things = themes.find(turn, words, terms, found.quantities, claimed + dated + letters + fed + foot, [_tip(low, *e) for e in events])
     found.lists = found_things.lists
     themed = keep("theme", found_things.themes)
     drawn = [(i.start, i.end) for group in found.lists for i in group.items] + themed
     tasted = keep("flavors", list(details.flavors(turn, terms, house_words.flavors(rules))))
     keep("colors", list(details.colors(turn, terms, claimed + letters + tasted + _not_colors(drawn, terms))))
     keep("packaging", list(details.packaging(turn)))
-    keep("honoree", list(people.honorees(turn, terms)))
+    keep("honoree", [m for m in people.honorees(turn, terms) if not _touches(m.start, m.end, foot)])
     keep("customer", list(people.customers(turn)))
     keep("handover", [m for m in handover.find(turn) if not _touches(m.start, m.end, letters)])
     return found
@@ -118,6 +119,16 @@ def _is_halves(low: str, start: int, end: int) -> bool:
 def _is_split(said: str, asked: str) -> bool:
     parts = re.fullmatch(r"(\d{1,2})/(\d{1,2})", said)
     return bool(parts and re.search(rf"\b{parts[1]}\s*(?:and|&|/)\s*{parts[2]}\b", asked) and parts[1] == parts[2])
+
+
+def _foot(turn: Turn) -> list[tuple[int, int]]:
+    """What stands behind the writer's name at the foot of a mail, and the name: an office and its street, nothing to draw."""
+    signed = [m for m in people.customers(turn) if m.role == "signed" and m.start > len(turn.low) // 4]
+    lines = turn.text.count("\n")
+    last = next((m for m in signed if turn.text[: m.start].rstrip(" ").endswith("\n")), None)
+    if last is None or lines < 3 or len(turn.low) - last.end > 240:
+        return []
+    return [(last.start, len(turn.low))]
 
 
 def _tip(low: str, start: int, end: int) -> tuple[int, int]:

@@ -32,7 +32,7 @@ _THANKS = re.compile(
     r"\b(?:thank(?:s| you)?|thx|ty|gracias|appreciate|you'?re the best|loved? (?:them|it)|perfect!*$|so (?:good|cute|talented)|hit of|a hit|amazing|delicious|best (?:party|cookies)|see (?:you|u) (?:then|there|soon))\b"
 )
 _SHOPPING = re.compile(
-    r"\b(?:(?:not|n'?t|never) (?:be )?(?:committing|ordering|commit|deciding|buying)\b|sounding (?:people|folks|you|bakers) out|(?:a few|some|getting|gathering) quotes|(?:partner|wife|husband|boss|committee|board|sister|mom|mum) (?:has to|must|needs to|won'?t) (?:weigh in|hear of|agree|approve|sign off|ok it|decide)|or (?:i |we )?might not\b|(?:isn'?t|is not|not) (?:an|placing an|a firm|placing any) order|inquiry only|enquiry only|just (?:wants?|need|after|getting|seeing|trying to get) (?:a |an )?(?:figure|price|number|quote|idea|estimate|ballpark|what|sense)|(?:don'?t|do not|no need to|please don'?t)(?: please)? (?:hold|pencil|book|save|reserve|put)(?: a date| me| us| it| anything)|pric(?:ing|e) (?:it|this|things?) (?:up|out)|other (?:bakers|bakeries|quotes)|(?:gather|collect|get)(?:ing)? (?:\w+ )?(?:prices|quotes|figures)|to vote on|get a figure|may skip it|just askin\w*|just being nosy|nothing planned|nothing to book|won'?t book anything|what would (?:that|it|a dozen|those) (?:run|set)|(?:usually|normally|typically) (?:run|cost|charge|go for)|no date (?:picked|set|yet)|seeing what(?: all)?(?:'s| is) out|just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|solo pregunto|just a question|quick q|no clue what)\b"
+    r"\b(?:(?:not|n'?t|never) (?:be )?(?:committing|ordering|commit|deciding|buying)\b|sounding (?:people|folks|you|bakers) out|(?:a few|some|getting|gathering) quotes|(?:partner|wife|husband|boss|committee|board|sister|mom|mum) (?:has to|must|needs to|won'?t) (?:weigh in|hear of|agree|approve|sign off|ok it|decide)|or (?:i |we )?might not\b|(?:isn'?t|is not|not) (?:an|placing an|a firm|placing any) order|inquiry only|enquiry only|just (?:wants?|need|after|getting|seeing|trying to get) (?:a |an )?(?:figure|price|number|quote|idea|estimate|ballpark|what|sense)|(?:don'?t|do not|no need to|please don'?t)(?: please)? (?:hold|pencil|book|save|reserve|put)(?: a date| me| us| it| anything)|pric(?:ing|e) (?:it|this|things?) (?:up|out)|other (?:bakers|bakeries|quotes)|(?:gather|collect|get)(?:ing)? (?:\w+ )?(?:prices|quotes|figures)|to vote on|get a figure|may skip it|just askin\w*|just (?:me )?being (?:nosy|curious)|nothing planned|nothing to book|won'?t book anything|what would (?:that|it|a dozen|those) (?:run|set)|(?:usually|normally|typically) (?:run|cost|charge|go for)|no date (?:picked|set|yet)|seeing what(?: all)?(?:'s| is) out|just (?:shopping|looking|curious|wondering|checking|asking|comparing|pricing(?: things)?(?: out| up)?)|pricing things|asking before|before we plan|might do something|shopping around|not (?:booking|ordering|ready to|committed)|nothing decided|comparing|collecting quotes|getting quotes|before (?:i|we) (?:commit|decide|book)|b4 i commit|ballpark|es para ver|(?:solo|s[oó]lo|nom[aá]s|nada m[aá]s) (?:pregunto|es para|quiero saber|quer[ií]a saber|quer[ií]a preguntar|quiero preguntar|para saber)|una (?:pregunt\w+|duda|consulta)|just wan(?:t(?:ed)?|na) to know|just a question|quick q|no clue what)\b"
 )
 _PRICE_Q = re.compile(
     r"\b(?:how much|price|prices|pricing|cost|rates?|quote|minimum|do (?:you|u) (?:ship|deliver|make|do|have|take|offer|freeze)|turnaround|how far (?:ahead|in advance)|lead time|books? open|openings?|available|availability|cu[aá]nto (?:cuesta|sale|cobra)|hacen|freeze|ingredients|what'?s in|flavou?rs (?:do|are))\b"
@@ -115,6 +115,8 @@ def settle(found: Sequence[Found], has_order: bool, changed: frozenset[str], new
     yes = cues.YES.search(bare) is not None or re.match(r"\W*(?:ooh?|aw+|oh|pen)\W", bare) is not None
     if answered and accepts and not corrects and (summary or told or not changed) and not _asks_on(low):
         return cell("confirm", "accepts")
+    if not has_order and not answered and not _TRADE.search(low):
+        return cell("chat", "nothing of baking in it")
     if not has_order:
         if "?" in low or _PRICE_Q.search(low) or _SHOPPING.search(low) or _ASKING.search(low):
             if _chatty(low):
@@ -166,9 +168,15 @@ def _told_of_past(low: str) -> bool:
     return _EATEN.search(low) is not None and not re.search(r"\bthis (?:year|time)\b|\bagain\b|\banother\b", low)
 
 
+#: A question by its first words, whatever mark it ends with.
+_QUESTION = re.compile(r"\W*(?:(?:and|so|also|but|oh|quick one),? )?(?:is there|are there|do (?:i|we|you|they)|does (?:it|that|this)|where|what(?:'s| is| do| time)|how (?:do|much|long|many|should)|should (?:i|we)|will (?:there|it|they))\b")
+
+
 def _asks_on(low: str) -> bool:
     """Whether the last sentence is a question that a yes before it does not answer."""
     last = [piece for piece in re.split(r"(?<=[.!?])\s+|\n+", low.strip()) if piece.strip()][-1:]
+    if last and _QUESTION.match(last[0]):
+        return True
     return bool(last) and last[0].rstrip().endswith("?") and not re.search(r"\b(?:can|could) (?:you|u|we|i|it|they)\b|\bok(?:ay)?\?$|\bright\?$", last[0])
 
 
@@ -211,6 +219,10 @@ def _closed(f: Found) -> bool:
     )
 
 
+#: Words of the trade: without any, a question is between neighbours.
+_TRADE = re.compile(
+    r"\b(?:coo+k\w{1,4}|cookies?|biscuits?|bik+ies|galletas?|bak(?:e|es|ed|ing|er|ery)|orders?|ordering|dozens?|doz|dz|docenas?|pric\w+|precios?|costs?|charges?|quotes?|ship\w*|send|mail|env[ií]\w*|deliver\w*|flavou?rs?|sabores?|icing|iced|frost\w*|sugar\w*|az[uú]car|gluten|vegan\w*|nuts?|dairy|eggs?|allerg\w+|alergi\w+|boxe?s?|openings?|open|books?|booked|booking|available|availability|sell|selling|venden?|hacen?|hace|class(?:es)?|lessons?|workshops?|custom|designs?|decorat\w+|themes?|lead time|notice|minimums?|menu|halal|kosher|freez\w+|keep|cupcakes?|cakes?|kits?|treats?|desserts?|wedding|shower|party|birthday|favou?rs?|cumple\w*|boda|deposit|invoice|halloween|christmas|easter|valentine\w*|recipes?|ingredients?|hire|hiring|stall|market|fundrais\w+|donat\w+|sponsor\w*|tienes?|cuesta|cobras?|make|made|making)\b"
+)
 _SOCIAL = re.compile(
     r"\b(?:wrong (?:number|person|chat)|my bad|happy (?:new year|belated|birthday)|merry christmas|miss (?:you|u)|love (?:you|u|grand\w+|aunt\w*|mom|dad)"
     r"|see (?:you|u) (?:there|soon|tomorrow)|we still on|running (?:\w+ ){0,3}late|tell the kids|left on your (?:step|porch|doorstep)|a parcel for)\b"

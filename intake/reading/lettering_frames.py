@@ -32,7 +32,7 @@ _RUN = rf"{_CAP}(?:[ ]+(?:(?:{_JOIN}[ ]+){{0,3}}{_CAP}))*"
 _RUN_LEFT = re.compile(rf"(?:^|(?<=[\s(\"“:,/]))(?P<run>{_RUN})$")
 _RUN_RIGHT = re.compile(_RUN)
 #: After "say", small words may stand between two capitals: "Buen viaje Evaristo".
-_RUN_WIDE = re.compile(rf"{_CAP}(?:[ ]+(?:(?!(?:on|en|for|in|with|please|pls)\b)[a-zà-ÿ'’]+[ ]+){{0,2}}{_CAP})*")
+_RUN_WIDE = re.compile(rf"{_CAP}(?:[ ]+(?:(?!(?:on|en|for|in|with|please|pls)\b)[a-zà-ÿ'’]+[ ]+){{0,2}}{_CAP}|[ ]+for[ ]+(?!(?:My|Our|His|Her|The|Sat|Sun|Mon|Tue|Wed|Thu|Fri|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec))[A-Z][a-z]+\b)*")
 _LOUD_RIGHT = re.compile(rf"{_LOUD}(?:[ ]+{_LOUD})*(?![a-z'’])")
 _BREAK = re.compile(r"(?<!\bMR)(?<!\bMRS)(?<!\bMS)(?<!\bDR)(?<!\bST)(?<!\bSGT)(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bEST)(?<!\bEst)(?<!\b[A-Z])\.(?=\s|$)|[!?;,:()\n\"“”]|\s-+\s|…|\.\.+")
 #: Words that begin a sentence or a request and are no part of the text behind them.
@@ -173,6 +173,7 @@ def _right(text: str, low: str, at: int, rule: str, before: int, *, quoted: bool
     said = re.split(r"[ ]+(?:Pick|Pickup|Pick-up|Collect\w*|Thanks|Thank you|Need|I (?=could|can|will|would|am|need|want|have)|I'll|I'd|We'll|And I|Can you|Could you)\b", m[0])[0]
     if cut := re.search(rf"\s+(?:on|en|to)\s+(?:{WHERE}|\d+)$", said, re.IGNORECASE):
         said = said[: cut.start()]
+    said = re.sub(r"^([A-Z])\.\s.*$", r"\1", said) if re.search(r"\b(?:letter|letra|initial|inicial)\s+$", low[before:at]) else said
     if re.match(r"\s+(?:[a-z]|I\b)", text[at + len(said) :]):
         said = re.sub(r"\s+(?:I|We|He|She|They|My|It)$", "", said)  # "Bravo Leopold I could be there"
     said = re.sub(r"(?:\s+(?:and|n|y|&|\+|a|an|the|of|to|in|on))+$", "", said)

@@ -30,7 +30,7 @@ OCCASIONS: tuple[tuple[str, str], ...] = (
         "baptism",
         r"christened|dedicated\b|bris\b|naming day|being baptis|being baptiz|bapti[sz](?:ing|es|e)\b|christen(?:ing|s)?\b|baptism|baptised|baptized|christening|bautizo|bautismo|first (?:holy )?communion|communion|dedication|confirmation (?:party|mass)|primera comuni[oó]n",
     ),
-    ("retirement", r"hang(?:s|ing)? (?:it|up (?:his|her|their|the))|packs? it in|calling it quits|calls it a career|last day (?:at|on) the job|turns in (?:his|her) badge|seeing (?:him|her) off after|after \d+ years (?:at|with|in|on) the|retir(?:ement|ing|es|e|ed)|jubilaci[oó]n"),
+    ("retirement", r"hang(?:s|ing)? (?:it|up (?:his|her|their|the))|packs? it in|calling it quits|calls it a career|last day (?:at|on) the job|turns in (?:his|her) badge|seeing (?:him|her) off after|after \d+ years (?:at|with|in|on) the|(?<!i'm )(?<!im )(?<!i am )(?<!we're )(?<!is )retired(?! (?:teacher|nurse|and|so|folks|couple|now))|retir(?:ement|ing|es|e)|jubilaci[oó]n"),
     (
         "memorial",
         r"(?:his|her|their) ashes|since we lost|in (?:her|his) memory|we lost (?:my|our)|funeral|wake for|laid to rest|(?:my|our) (?:aunt|uncle|mother|father|mom|dad|gran\w*|brother|sister) (?:\w+ )?died|memorial(?! day)|celebration of life|passed (?:away|on|last)|to remember (?:him|her|them)|(?:my|our) late (?:mother|father|mom|mum|dad|husband|wife|gran\w*|nana?)|funeral|in (?:his|her|their|loving) memory|passed away|remembrance (?:service|gathering)|wake\b(?! up)",
@@ -168,6 +168,8 @@ def occasions(turn: Turn) -> Iterator[Mention]:
                 continue
             role = "past" if past else "weak" if name == "corporate" and _WEAK.fullmatch(m[0]) else ""
             yield Mention("occasion", name, turn.index, m.start(), m.end(), f"words for {name}", role)
+    for m in re.finditer(r"\bno (?:special |particular |real )?occasion\b|\bjust because\b", turn.low):
+        yield Mention("occasion", "", turn.index, m.start(), m.end(), "no occasion", "none", "drop")
     for m in named_days.NAMED.finditer(turn.low):
         name = named_days.name_of(m)
         if name == "Epiphany" or re.search(

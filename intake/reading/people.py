@@ -14,14 +14,15 @@ _SELF = (
         r"\b(?:[Mm]y name(?:'s| is)|[Mm]y names|this is|[Tt]his is|THIS IS|mi nombre es|[Mm]e llamo|[Ss]oy)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,3})"
     ),
     re.compile(
-        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning|[Ee]vening|[Aa]fternoon)(?: there| again| hon| hun| dear| darling?| love| sweetie| sugar| girl| friend| neighbou?r)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
+        r"(?:^|[.!?,\n]\s*|\b(?:[Hh]ey|[Hh]i|[Hh]ello|[Hh]iya|[Hh]e+y+|[Ss]up|[Aa]yo|[Yy]o|[Oo]h|[Hh]ola(?: hola)?|[Mm]orning|[Ee]vening|[Aa]fternoon)(?: there| again| hon| hun| dear| darling?| love| sweetie| sugar| girl| friend| neighbou?r)?,?\s+)(?:[Ii]t'?s|[Ii]ts)\s+(?P<name>[\w'’-]+(?:\s+[\w'’-]+){0,2})"
     ),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+(?: [A-Z][\w'’-]+)?) here\b"),
     re.compile(r"(?:^|[.!?,\n]\s*)(?P<name>[A-Z][\w'’-]+ [A-Z][\w'’-]+) (?:btw|by the way)\b"),
+    re.compile(r"(?:^|[.!?,\n]\s*)(?:(?:hey+|hi+|hello|yo|sup|hiya|heya|ayo|morning|evening)(?: there)?,?\s+)?(?P<name>[a-z][\w'’-]+(?: [a-z][\w'’-]+)?) here\b", re.IGNORECASE),
 )
 _STOP = frozenset(
     (
-        "from at for the a an and with who your you my i im i'm we lol here talking calling writing again so not just "
+        "somebody someone everybody anybody everyone nobody new still over right down up out back round around live from at for the a an and with who your you my i im i'm we lol here talking calling writing again so not just "
         "in on to of is was it its she he her his by or me us our maid mom dad mum about kind like how what when "
         "where if sorry thanks thank please been going getting looking hoping having party birthday wedding either "
         "super really very still also actually late too ok okay fine great perfect sad cold hot that this there sat "
@@ -124,7 +125,7 @@ _PARTY_FOR = re.compile(
     r"|\b(?:having|have) (?:the )?baby (?P<c>[A-Z][\w’-]+)|\b[Nn]ame is (?P<d>[A-Z][\w’-]+)\b|\b(?:hen do|party|shower) for our (?P<e>[A-Z][\w’-]+)"
 )
 _FETCHES = re.compile(
-    r"^\S+\s+(?:says?|said|recommend\w*|swears?|told|gave|gives|will write|asked|passed|sent me|mentioned|raves?|loved|had some|works with)\b|\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
+    r"^\S+\s+(?:calling|coming|collecting|picking|stopping|swinging|dropping|fetching|grabbing|popping|says?|said|recommend\w*|swears?|told|gave|gives|will write|asked|passed|sent me|mentioned|raves?|loved|had some|works with)\b|\b(?:will|can|could|is going to|'?ll|would|going to)\s+(?:come|collect|pick|get|grab|swing|stop|fetch|drop|bring)\b|\bfrom you\b"
 )
 _TITLE = r"(?:Mr|Mrs|Ms|Miss|Dr|Coach|Brother|Father|Chief|Capt|Captain|Pastor|Rev|Reverend|Sgt|Principal|Officer|Nurse|Deacon|Professor|Prof|coach|chief|pastor|mr|mrs|ms|dr)"
 _TITLED = re.compile(
@@ -132,12 +133,14 @@ _TITLED = re.compile(
     rf"|\b(?P<name2>(?:{_TITLE}|Sister)\.?\s[A-Za-z][\w’-]+)(?:['’]s)?(?:\s(?:is|are|will be|was)?\s?(?:retir|leaving|moving|turning|turns|put in|graduat|getting|being)|['’]?s (?:retirement|farewell|send|birthday|\d))"
 )
 _VERB_AGE = r"(?:(?:is |are |'s |’s |s )?(?:fixin'?|fixing|about|gonna|gona|going|set|due) (?:to )?(?:turn|be)|(?:is |'s |’s |s )?turn(?:ing|in'?|s)|hits?|hittin'?g?|(?:is|are) being|gets? (?:hitched|married|baptiz|baptis)|(?:is |are )?t(?:ie|ies|ying) the knot|packs? it in|is retiring|retires|(?:will be|'ll be|’ll be) (?:\d{1,3}|[a-z]+)(?=[\s.,!?]|$)|(?:is|was) (?:\d{1,3})\b)"
-_WHO = re.compile(rf"(?:^|[.!?,\n(]\s*|\b(?:our|my|baby|Our|My|Baby|sister|brother|son|daughter|friend|and|one,|little one,)\s+)(?P<name>[A-Za-z][\w’-]+),?\s+{_VERB_AGE}")
+_WHO = re.compile(rf"(?:^|[.!?,\n(]\s*|\b(?:our|my|baby|Our|My|Baby|sister|brother|son|daughter|friend|and|one,|little one,)\s+)(?P<name>[A-Za-z][\w’-]+?)(?:['’]s)?,?\s+{_VERB_AGE}")
 _FOR_WHO = re.compile(
     r"\b(?:for|made for|honou?ring|celebrating|throwing|hosting)\s+(?:our |my |little |baby )?(?P<name>[A-Z][\w’-]+)(?:['’]s)?(?:\s*\(\d+\)|,\s+(?:who|our|my|turning)\b|\s+who(?:'?s|’s| is)?\s+\d| turning| an? \w+ (?:party|shower)|['’]s (?:baby |bridal )?(?:shower|party|birthday))"
     r"|\b(?:[Ss]he|[Hh]e)(?:'s|’s| is)\s+(?P<called>called |named )?(?P<name2>[A-Z][\w’-]+)(?=[.,!?\n]|$)"
     r"|\b(?:is|was|are) (?:called|named)\s+(?P<name3>[A-Z][\w’-]+)|\bcalls (?:him|her) (?P<name4>[A-Z][\w’-]+)|\b(?P<name5>[A-Z][\w’-]+) is (?:her|his) name\b|\b(?P<name6>[A-Z][\w’-]+)[^.!?\n]{0,30}?,? that(?:'s|’s|s) (?:her|his) name\b|\b(?:my|My) (?P<name7>[A-Z][a-z’-]+)(?=[\s,.!?])(?! (?:will|can|could|is going to pick))"
 )
+#: "Ernestine and yes on 9 of them": the answer to "what's her name?".
+_ANSWER = re.compile(r"\W*(?:(?:oh|aw+|ooh|yes|yeah|sure|it'?s|it is|she'?s|he'?s|her name is|his name is|hers is|his is)\W+){0,2}(?P<name>[A-Za-z][\w’-]+)(?=\s*(?:[.,!;]|and\b|yes\b|on\b|please\b|$))")
 _PAIRS = re.compile(
     r"[(,]\s*(?P<a>[A-Z][\w’-]+) (?:and|&|n) (?P<b>[A-Z][\w’-]+)\s*[),.!]"
     r"|(?:^|[.!?\n]\s*)(?P<a2>[A-Z][\w’-]+) (?:and|&|n) (?P<b2>[A-Z][\w’-]+)(?:['’]s)?(?=\s*(?:$|[.,!?\n]|anniversary|wedding|engagement|are\b|will be\b|have been))"
@@ -194,10 +197,15 @@ def honorees(turn: Turn, terms: tuple[Term, ...]) -> Iterator[Mention]:
         if a and b and a.lower() not in related and b.lower() not in related:
             at = text.index(first, m.start())
             yield Mention("honoree", f"{a} and {b}", turn.index, at, m.end(), "a pair of names", "day")
+    given = _ANSWER.match(text) if "lettering" in turn.asked else None
+    if given and (name := _person(given["name"], loose, False)):
+        yield Mention("honoree", name, turn.index, given.start("name"), given.end("name"), "a name given when asked", "named")
     for pattern in (_WHO, _FOR_WHO):
         for m in pattern.finditer(text):
             said = next(v for k, v in m.groupdict().items() if k.startswith("name") and v)
-            name = _person(said, loose, False)
+            # "For Caio, our son, who turns 5": a capital tells a name that no list knows.
+            told = pattern is _FOR_WHO and re.search(r",\s+(?:who|our|my|turning)$|turning$", m[0]) is not None
+            name = _person(said, loose, told)
             if name and name.lower() not in related:
                 at = text.index(said, m.start())
                 yield Mention("honoree", name, turn.index, at, at + len(said), "who turns what age", "day")

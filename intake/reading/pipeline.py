@@ -38,6 +38,7 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
     parts = segments.segment(found)
     trail: list[Trail] = []
     drafts = [_order(thread, found, _about(parts, k), trail) for k in range(parts.count)]
+    drafts = _same_way(drafts)
     drafts = [house_words.in_house_terms(d, rules) for d in drafts]
     shared = [sure.calibrate(d, found, _about(parts, k)) for k, d in enumerate(drafts) if _is_order(d, found)]
     changed, new = _last_change(thread, found, rules, shared)
@@ -52,6 +53,15 @@ def read(thread: Thread, rules: ReadingPart) -> Reading:
         shared = []
     shared = _cancelled(shared, found, parts)
     return Reading(said, tuple(shared), tuple(trail), folds, _language(found))
+
+
+def _same_way(drafts: list[Draft]) -> list[Draft]:
+    """Of two orders of one thread, one with a way of handing over: the other may go the same way, which is to be asked."""
+    told = [d.handover for d in drafts if d.handover.value]
+    if len(drafts) < 2 or len({c.value for c in told}) != 1:
+        return drafts
+    same = replace(told[0], sure=False, why="said of the other order: check")
+    return [d if d.handover.value or d.handover.evidence else replace(d, handover=same) for d in drafts]
 
 
 def said_by_baker(draft: Draft, words: str, at: datetime, rules: ReadingPart) -> dict[str, Cell[Any]]:
@@ -114,6 +124,8 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
         "baby shower",
     ):
         honoree = _named_in_lettering(letters)
+    colors = settle_words.gathered("colors", found, about)
+    flavors = settle_words.gathered("flavors", found, about)
     draft = Draft(
         customer=customer,
         count=count,
@@ -123,8 +135,8 @@ def _order(thread: Thread, found: Sequence[Found], about: Callable[[int, int], b
         honoree=honoree,
         age=settle_rest.age(found, about),
         lettering=letters,
-        colors=settle_words.gathered("colors", found, about),
-        flavors=settle_words.gathered("flavors", found, about),
+        colors=settle_words.without(colors, flavors),
+        flavors=flavors,
         dietary=settle_words.dietary(found, about),
         due=due,
         due_is=due_is,

@@ -16,7 +16,7 @@ _MARK = re.compile(
     r"(?:(?<=^)|(?<=[\s(.,!?:]))(?P<k>[1-3]|[a-c])\s?[).:](?=\s)|\b(?P<w>first|second|third|1st|2nd|3rd)(?:ly)?(?:(?:\s+(?:order|one|set|batch|lot))?\s+is\b|(?:\s+(?:order|one|set|batch|lot))?\s*[,:-])|(?:(?<=^)|(?<=[.!?:\n]\s)|(?<=\n))(?P<e>one|two|three|uno|dos)\s?[:)]\s|\b(?:number|order) (?P<n>one|two|three|1|2|3)\b(?=\s*(?:is|,|:|-|would|for))|#(?P<h>[1-3])\b|\border\s+(?P<o>[1-3a-c])\b"
 )
 _ALSO = re.compile(
-    r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more order|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
+    r"\b(?:also (?:need|want|would like|looking|wanting|can i|could i|could we|can we|i need|i'd like|like to order)|(?:another|second|separate|new|additional|different) order|one more (?:order|set|batch|lot)|another (?:set|batch|lot)|(?:a |the )?(?:second|separate) (?:set|batch|lot)|can i also (?:get|order|have|do)|could i also (?:get|order|have)"
     r"|i also (?:need|want|would|have)|we also (?:need|want)|tambi[eé]n (?:quiero|necesito|ocupo|quisiera)|plus (?:a separate|another)|and (?:then )?(?:separately|for (?:a )?different))\b"
 )
 _ORDER_WORDS = {
@@ -101,7 +101,11 @@ def segment(found: Sequence[Found]) -> Segments:
             words.append(_words_of(f, cut, len(low)))
             continue
         if segments.count > 1:
-            segments.passages[turn.index], current = _routed(f, words, current)
+            # "How will you get the kites?" - "I'll pick those up": those that were asked about.
+            prior = segments.passages.get(turn.index - 1, [])
+            asked = {p[2] for p in prior if len(p[2]) == 1} if turn.index and found[turn.index - 1].turn.mine else set()
+            one = asked == {frozenset({current})}
+            segments.passages[turn.index], current = _routed(f, words, current, one)
         else:
             words[0] |= _words_of(f, 0, len(low))
     if segments.count > 1:
@@ -246,7 +250,7 @@ def _second(f: Found, found: Sequence[Found]) -> int | None:
             for q in g.quantities
             if (g.turn.index, q.start) < (f.turn.index, m.start())
         )
-        explicit = re.search(r"order", m[0]) is not None
+        explicit = re.search(r"order|set|batch|lot", m[0]) is not None
         if after_count and earlier_count and (own_day or own_event or explicit):
             return m.start()
     return None
@@ -288,7 +292,7 @@ def _stem(word: str) -> str:
     return re.sub(r"e?s?$", "", word) or word
 
 
-def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[int, int, frozenset[int]]], int]:
+def _routed(f: Found, words: list[set[str]], current: int, asked_of_one: bool = False) -> tuple[list[tuple[int, int, frozenset[int]]], int]:
     low, text = f.turn.low, f.turn.text
     out: list[tuple[int, int, frozenset[int]]] = []
     here: frozenset[int] = frozenset(range(len(words)))
@@ -320,7 +324,7 @@ def _routed(f: Found, words: list[set[str]], current: int) -> tuple[list[tuple[i
         elif len(named) == 1:
             here = frozenset(named)
             current = next(iter(named))
-        elif not out and re.search(r"\bthat one\b", low):
+        elif not out and re.search(r"\bthat one\b" if not asked_of_one else r"\b(?:that one|those|these|them|it)\b", piece):
             here = frozenset({current})
         out.append((start, end, here))
     if out and len(out[-1][2]) == 1:

@@ -51,7 +51,7 @@ def settle(found: Sequence[Found], about: Callable[[int, int], bool]) -> tuple[C
 #: What stands around a number that is said for itself: "axolotls. 18, pink", "forty for my friend's shower".
 _BARE_BEFORE = re.compile(r"(?:^|[.,;:!?\n(]|\b(?:about|like|say|maybe|just|want|wanted|need|order|get|for|is|are|thinking|probably|total of|of|love|hey|hi|hello|hiya|do|doing|book|after|make|that'?s))\s*$")
 _BARE_AFTER = re.compile(
-    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|by\b|with\b(?! (?:me|us|my|your|the kids))|doable|possible|for\b|should do|would do|will do|ought to)"
+    r"\s*(?:$|[.,;:!?\n)]|(?:of|o) (?:them|'?em|these|those)\b|pcs\b|pieces\b|count\b|ct\b|total\b|altogether|all told|in all\b|please|pls|plz|by\b|with\b(?! (?:me|us|my|your|the kids))|doable|possible|for\b|sh(?:ou|u)l?d do|would do|will do|'?ll do|ought to|(?:is|are|seems?|sounds?|feels?) (?:plenty|enough|fine|good|right|perfect|about right)|works\b)"
 )
 
 

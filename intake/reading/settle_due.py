@@ -121,6 +121,11 @@ def _choose(
         if answers and not any(w.found.turn.index > s.found.turn.index for w in wanted):
             wanted.append(s)
             events.remove(s)
+    for s in [s for s in events if s.role == "" and not s.offered and s.said.first == s.said.last]:
+        # A bare day just before the party, told after it, is the hand-over's.
+        if any(_just_before(s, e) for e in events if e.role == "event"):
+            wanted.append(s)
+            events.remove(s)
     wanted.sort(key=lambda s: s.at)
     if any(s.role == "event" for s in events) and any(s.role == "" for s in events):
         loose = [s for s in events if s.role == ""]
@@ -163,6 +168,11 @@ def _choose(
     return replace(due, value=value, evidence=evidence), Cell(
         kind, due.sure, due.evidence[:1], due.why, rule="role of the day"
     )
+
+
+def _just_before(s: Settled, party: Settled) -> bool:
+    first, day = s.said.first, party.said.first
+    return bool(first and day and party.said.first == party.said.last and party.at < s.at and 0 < (day - first).days <= 3)
 
 
 _MOVED = re.compile(
@@ -294,7 +304,7 @@ def _time(
         kept = []
         for t in options:
             _start, _end = f.turn.shadow.sentence(t.start)
-            if re.search(r"\btoo (?:early|late)\b", f.turn.low[t.end : t.end + 14]):
+            if re.search(r"\btoo (?:early|late)\b", f.turn.low[t.end : t.end + 14]) or re.search(r"\b(?:better|rather|earlier|later|not) than\s+$", f.turn.low[: t.start]):
                 continue
             if t.bare and not is_time(f, found, index, t):
                 continue

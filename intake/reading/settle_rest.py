@@ -77,8 +77,8 @@ def handover(found: Sequence[Found], about: About) -> Cell[str]:
                         else (chosen[0] if not cues.REPAIR.search(f.turn.low, chosen[0].end, last.start) else last)
                     )
                 value, evidence, doubt, rule = pick.value, _where(f, pick), "", pick.rule
-        elif value is None and not here and "handover" in f.turn.asked and (where := _place_told(f)):
-            value, evidence, doubt, rule = "deliver", (f.turn.evidence(*where),), "", "a place, told when asked"
+        elif value is None and not here and "handover" in f.turn.asked and (told := _place_told(f)):
+            value, evidence, doubt, rule = "deliver", (f.turn.evidence(*told),), "", "a place, told when asked"
         elif any(m.role == "if" for m in here) and value is None:
             m = next(m for m in here if m.role == "if")
             if asked:
@@ -170,7 +170,9 @@ def address(found: Sequence[Found], about: About, way: Cell[str]) -> Cell[str]:
 
 
 def occasion(found: Sequence[Found], about: About) -> Cell[str]:
-    said = [(f, m) for f, m in _said("occasion", found, about) if m.role != "past"]
+    said = [(f, m) for f, m in _said("occasion", found, about) if m.role not in ("past", "none")]
+    if any(m.role == "none" for _, m in _said("occasion", found, about)) and len(said) < 2:
+        return Cell()
     ages = _said("age", found, about)
     if ages and all(m.value == "other" for _, m in said):
         # Somebody's new age is a birthday, whatever the party is called.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from intake.model import Cell, Design, Evidence
 from intake.reading import cues, named_days
@@ -12,8 +13,9 @@ from intake.reading.found import Found
 from intake.reading.language import listed
 from intake.reading.mention import Mention
 from intake.reading.settle_count import rebalanced
+from intake.reading.shares import agreed, answered_even, even_split, head_key, parted, summed_up, swapped
 from intake.reading.tally import Tally
-from intake.reading.thing_words import many
+from intake.reading.thing_words import many as as_many
 from intake.reading.things import Item, ItemList
 
 _EXTRA = re.compile(
@@ -32,13 +34,8 @@ def settle(
     own = _settle([f for f in found if not f.turn.mine], found, about, tally)
     if not own[0].missing or own[0].evidence or not own[1].missing:
         return own
-    agreed = [f for i, f in enumerate(found) if f.turn.mine and _agreed(found, i)]
-    return _settle(agreed[-1:], found, about, tally) if agreed else own
-
-
-def _agreed(found: Sequence[Found], index: int) -> bool:
-    answer = next((f for f in found[index + 1 :] if not f.turn.mine and f.turn.bare), None)
-    return answer is not None and cues.agrees(answer.turn.bare)
+    taken_up = [f for i, f in enumerate(found) if f.turn.mine and agreed(found, i)]
+    return _settle(taken_up[-1:], found, about, tally) if taken_up else own
 
 
 def _settle(
@@ -70,7 +67,10 @@ def _settle(
         # "Easter cookies", and to the question for the theme: "carrots and chicks".
         answers = [f for f, g in lists if len(g.items) > 1 and "theme" in f.turn.asked]
         worded = [x for x in worded if not (answers and x[0].turn.index < answers[0].turn.index and named_days.NAMED.fullmatch(x[1].value.lower()))]
+    lists, spelled = _spelled_out(lists)
     theme, alternative = _theme(stated, worded)
+    if theme.missing and not theme.evidence and not refused:
+        theme = spelled
     designs, either = _designs(found, lists, theme, worded, tally)
     if either and theme.missing:
         return Cell(None, False, either, "one of several themes, not settled", rule="themes to choose from"), Cell()
@@ -107,6 +107,22 @@ def _heading(lists: list[tuple[Found, ItemList]]) -> Cell[str]:
         ):
             return Cell(one.items[0].what, True, (f.turn.evidence(one.start, one.end),), rule="the heading of a list")
     return Cell()
+
+
+def _spelled_out(lists: list[tuple[Found, ItemList]]) -> tuple[list[tuple[Found, ItemList]], Cell[str]]:
+    """ "Five dozen songbirds, half cardinals and half wrens": what is counted first is the theme of the parts behind it."""
+    for at, (f, g) in enumerate(lists):
+        head, rest = g.items[0], g.items[1:]
+        if len(rest) < 2 or head.quantity is None or head.rest or head.half:
+            continue
+        told = [i.share for i in rest]
+        halves = all(i.half or i.part or i.rest for i in rest)
+        whole = head.quantity.low
+        if halves or (all(told) and sum(t or 0 for t in told) == whole):
+            parts = replace(g, items=rest, start=rest[0].start)
+            theme = Cell(head.what, True, (f.turn.evidence(head.start, head.end),), rule="the heading of a list")
+            return [*lists[:at], (f, parts), *lists[at + 1 :]], theme
+    return lists, Cell()
 
 
 def _activity(what: str) -> bool:
@@ -153,7 +169,7 @@ _TASTE = re.compile(
 
 def _tidy(value: str) -> str:
     """One line without a flavour in front: "gingerbread stars" are stars."""
-    return many(_TASTE.sub("", " ".join(value.strip(" .,-").split())))
+    return as_many(_TASTE.sub("", " ".join(value.strip(" .,-").split())))
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -194,9 +210,9 @@ def _designs(
         if len(group.items) > 1:
             if not group.strong and items:
                 continue
-            names = {_key(i.what) for i in group.items} | {_key(_same(i.what, items)) for i in group.items}
+            names = {head_key(i.what) for i in group.items} | {head_key(_same(i.what, items)) for i in group.items}
             # A later list that shares a name with the first, or is said with a word of change, takes its place.
-            known = {_key(w) for w in items}
+            known = {head_key(w) for w in items}
             replaced = bool(known) and (
                 len(names & known) > 0 or cues.REPAIR.search(low, max(0, sentence[0] - 30), group.start) is not None
             )
@@ -268,8 +284,12 @@ def _designs(
             told = [q for q in f.quantities if q.role == "each" and q.exact]
             if told and not f.lists and not f.turn.mine and tally.total == told[0].low * len(shares):
                 shares = dict.fromkeys(shares, told[0].low)
-        offered = _even_split(found, tally, shares) or _answered_even(found)
-        shares = _parted(tally.total, items, shares)
+        shares = summed_up(found, items, shares)
+        for f in found:
+            if not f.turn.mine:
+                items, shares = swapped(f, items, shares)
+        offered = even_split(found, tally, shares) or answered_even(found)
+        shares = parted(tally.total, items, shares)
         shares = rebalanced(tally, shares, halves or offered)
         value = tuple(Design(what, shares.get(what)) for what in items)
         doubt = "" if strong else "things named in passing"
@@ -302,48 +322,10 @@ def _designs(
     return (([], (), False), Cell()), either
 
 
-def _parted(total: int | None, items: dict[str, Item], shares: dict[str, int | None]) -> dict[str, int | None]:
-    """Shares told as fractions of the total, and what is left for "the rest"."""
-    if total is None:
-        return shares
-    out = dict(shares)
-    for what, item in items.items():
-        if item.part is not None and out.get(what) is None and (total * item.part).denominator == 1:
-            out[what] = int(total * item.part)
-        elif item.half and out.get(what) is None and total % 2 == 0 and any(i.part for i in items.values()):
-            out[what] = total // 2
-    rest = [what for what, item in items.items() if item.rest and out.get(what) is None]
-    known = [n for what, n in out.items() if what not in rest]
-    if len(rest) == 1 and all(n is not None for n in known) and sum(n or 0 for n in known) < total:
-        out[rest[0]] = total - sum(n or 0 for n in known)
-    return out
-
-
-_EVENLY = re.compile(r"\b(?:half (?:n|and|&) half|(?:an? )?even(?:ly)?(?: split)?|equal(?:ly)?(?: split)?|same of each|split (?:them )?evenly|mitad y mitad)\b")
-
-
-def _answered_even(found: Sequence[Found]) -> bool:
-    """ "How many of each?" - "half n half": a split told where no thing is named."""
-    return any(not f.turn.mine and f.turn.asked and not f.lists and _EVENLY.search(f.turn.low) for f in found)
-
-
-def _even_split(found: Sequence[Found], tally: Tally, shares: dict[str, int | None]) -> bool:
-    """ "12/12 is great": two equal numbers that fill the total of two designs."""
-    if tally.total is None or len(shares) != 2 or any(shares.values()):
-        return False
-    half = tally.total / 2
-    return any(re.search(rf"\b{half:g}\s*(?:/|and|&|y|n)\s*{half:g}\b", f.turn.low) for f in found)
-
-
-def _key(what: str) -> str:
-    word = what.lower().split()[-1]
-    return re.sub(r"(?:ies|ves|es|s|y|f|fe)$", "", word)
-
-
 def _same(what: str, items: dict[str, Item]) -> str:
     """The name under which `items` holds the same thing: by its head, or as a part of a longer name."""
-    exact = next((known for known in items if _key(known) == _key(what)), None)
+    exact = next((known for known in items if head_key(known) == head_key(what)), None)
     if exact:
         return exact
-    stems = {_key(w) for w in what.lower().split()}
-    return next((known for known in items if stems <= {_key(w) for w in known.lower().split()}), what)
+    stems = {head_key(w) for w in what.lower().split()}
+    return next((known for known in items if stems <= {head_key(w) for w in known.lower().split()}), what)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from intake.model import Cell, Evidence
 from intake.reading import cues
@@ -80,6 +81,14 @@ def _swaps(f: Found, fresh: Sequence[Mention]) -> bool:
     )
 
 
+def without(colors: Cell[tuple[str, ...]], flavors: Cell[tuple[str, ...]]) -> Cell[tuple[str, ...]]:
+    """The colours without what is asked for as a flavour: "it was chocolate, not vanilla"."""
+    kept = [(c, e) for c, e in zip(colors.value or (), colors.evidence, strict=False) if c not in (flavors.value or ())]
+    if len(kept) == len(colors.value or ()):
+        return colors
+    return replace(colors, value=tuple(c for c, _ in kept), evidence=tuple(e for _, e in kept)) if kept else Cell()
+
+
 def dietary(found: Sequence[Found], about: Callable[[int, int], bool]) -> Cell[tuple[str, ...]]:
     """Needs of any customer turn. What was only asked for counts once an order follows; vegan keeps its own name."""
     kept: dict[str, Evidence] = {}
@@ -152,7 +161,7 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
             for offered in _offered(found, f):
                 kept[offered[0]] = offered[1]
                 rule = "an offer accepted"
-        if not here and not kept and "lettering" in turn.asked and cues.YES.search(turn.bare) and honoree and _asked_name(found, f):
+        if not here and not kept and "lettering" in turn.asked and _YES_TO_IT.search(turn.bare) and honoree and _asked_name(found, f):
             kept[HIS] = turn.evidence(*_first_word(turn.low))
             rule = "yes to a name"
     value: list[str] = []
@@ -177,6 +186,11 @@ def lettering(found: Sequence[Found], about: Callable[[int, int], bool], honoree
             return Cell(None, False, tuple(evidence), doubt, rule="name wanted") if doubt else Cell()
         return _from_summary("lettering", found, about)
     return Cell(tuple(value), not doubt, tuple(evidence), doubt, rule=rule)
+
+
+_YES_TO_IT = re.compile(
+    cues.YES.pattern + r"|\b(?:yes|yeah|yep|please|sure|s[ií])\b|\bon (?:\d+|half|each|all|a few|some|most|every|a couple|two|three|four|five|six|ten|a dozen)\b"
+)
 
 
 def _accepts(bare: str) -> bool:

@@ -27,7 +27,7 @@ _HER_LOVE = re.compile(
     rf"(?:^|[.!?,;\n]\s*|\band )(?P<t>{_WORD}(?: {_WORD})?) is (?:her|his|their) (?:\w+ )?(?:love|passion|thing|hobby|life|favou?rite)\b(?=[^.!?\n]{{0,30}}\btheme\b)"
 )
 _INTO = re.compile(
-    rf"\b(?:(?:'s|is|are|really|so|big|all) into|obsessed with|loves?|mad (?:for|about|on)|crazy about|nuts about) (?:the )?(?P<t>(?!(?:it|them|him|her|you|this|that|these|those)\b){_NP}),? so (?=that\b|yeah|we\b|those|let'?s|a\b|\d|i\b|that'?s)"
+    rf"\b(?:(?:'s|is|are|really|so|big|all) into|obsessed with|loves?|(?:he|she|they) (?:wants?|picked|chose|asked for)|mad (?:for|about|on)|crazy about|nuts about) (?:the )?(?P<t>(?!(?:it|them|him|her|you|this|that|these|those)\b){_NP}),? so (?=that\b|yeah|we\b|those|let'?s|a\b|\d|i\b|that'?s)"
 )
 _IS_THE_THEME = re.compile(
     rf"(?:^|[.!?,;\n]\s*|\b(?:so|ok|and|yes|hi|hey)\s)(?P<t>{_NP})[.,!\s]{{1,3}}(?:that'?s|is|will be|would be|being|es)\s+(?:the|el|our|my|her|his)\s+(?:theme|tema)\b"

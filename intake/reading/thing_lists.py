@@ -80,7 +80,7 @@ def _list(chunker: Chunker, group: list[Item]) -> ItemList | None:
     each = _each(chunker, end)
     halves = bool(
         re.match(
-            r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half half|half of each|in equal (?:number|numbers|parts)|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
+            r"[\s,]*(?:cookies?,?\s*)?(?:half\s*(?:and|&|n|/|y)\s*half|half half|half of each|the same (?:number|amount) of (?:each|both)|in equal (?:number|numbers|parts)|evenly|equal(?:ly| amounts| parts)?|50/50|split evenly|mitad y mitad|even split|same of each)",
             after,
         )
     ) or bool(re.search(r"half\s*(?:and|&|n)\s*half(?:\s+of)?\s*$", lead))

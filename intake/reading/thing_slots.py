@@ -48,7 +48,7 @@ _NOT_THINGS = frozenset(
         "anything everything nothing whatever either both none neutral pastel pastels rainbow bright sugar royal vegetarian "
         "jobs pages samples nights mornings evenings afternoons weekends times minutes seconds months years miles blocks steps hands feet "
         "altogether total overall tops max turns loves plays gets wants starts ships moves graduates retires hits comes goes says likes needs keeps makes takes gives works lives passes lets wears eats sits thinks hopes means runs knows tells ellas ellos howdy hello hiya morning evening afternoon greetings aloha salam hola buenas holaa hey sup yo howya half mix mixture variety assortment selection peace cheers regards best xo xx hi hello docena docenas color sabor "
-        "corrections correction fixes fix changes change tweaks additions amendments notes requests wordings lots bookings news lines phrases sayings messages occasions weddings tables shops customers visitors entries premises minds present presents and any total each cookie biscuit piece pieces pcs each apiece"
+        "corrections correction fixes fix changes change tweaks additions amendments requests wordings lots bookings news phrases sayings messages occasions customers visitors entries premises minds and any total each cookie biscuit piece pieces pcs each apiece"
     ).split()
 )
 _PEOPLE_ENDING = re.compile(r"(?:ers|ors|ists|ents|ees|men|women|mates|ians|people|folks|kids|boys|girls|staff|members)$")
@@ -67,7 +67,7 @@ _ON_THEM = re.compile(
 _PIECE = re.compile(r"\s*(?:,\s*(?:and\s|or\s|&\s|n\s|y\s)?|\s(?:and|&|n|y|e|\+|plus)\s|\s?/\s?|\s?&\s?)\s*")
 _SENTENCE = re.compile(r"[^.!?;:\n()…—]+")
 #: What may follow the last thing of a row: "snails and cups in equal numbers, no words".
-_GOES_ON = re.compile(r"\s+(?:in|on|for|with|w/?|please|pls|plz|each|on|at|from|to|by|half|evenly|equally|split|all|because|since|so|as|if|maybe|en|para|con|por)\b")
+_GOES_ON = re.compile(r"\s+(?:in|on|for|with|w/?|please|pls|plz|each|on|at|from|to|by|half|evenly|equally|split|all|because|since|so|as|if|maybe|en|para|con|por|yeah|yep|yes|ok|okay|lol|haha|would|sounds?|same|is|are|it'?s|thanks|thx)\b")
 _VERB_BEFORE = re.compile(r"\b(?:she|he|it|who|someone|somebody|that|this|which|everyone|everybody|somebody|yes|ella|[eé]l)\s+(?:just |really |also )?$")
 _NUMBERED = re.compile(r"^(?:a dozen|half|\d{1,3}|one|two|three|four|five|six|eight|ten|twelve|una docena(?: de)?|mitad)\s+(?:of (?:the )?)?")
 
@@ -242,11 +242,18 @@ class Slots:
         term = self._phrase(begin + lead + len(text[lead:]) - len(text[lead:].lstrip()), loose=True)
         return term if term and term.end <= end and len(term.entry.split()) <= 4 else None
 
+    def _opens(self, at: int) -> bool:
+        """Whether a sentence begins at `at`."""
+        return re.search(r"(?:^|[.!?\n])\s*$", self.low[:at]) is not None
+
     def _row(self, run: Sequence[Term]) -> Iterator[Term]:
         if len(run) < 2:
             return
         names = listed("names.txt")
         known = [any(t.start >= x.start and t.end == x.end for t in self._things) for x in run]
+        if len(run) == 2 and not known[1] and not run[1].plural and (known[0] or run[0].plural) and self._opens(run[0].start) and re.fullmatch(r"\s+(?:and|&|n|y|\+)\s+", self.low[run[0].end : run[1].start]):
+            # "Singlets and headgear, maroon + white": a sentence of two, the second without a plural.
+            known[1] = re.match(r"\s*(?:[,.;]|in\b|$)", self.low[run[1].end :]) is not None
         named = any(x.entry in names for x in run)
         if not named and all(k or x.plural for k, x in zip(known, run, strict=True)):
             yield from run

@@ -111,7 +111,7 @@ _TOPICS = {
     "dozens": r"how many dozen|cu[aá]ntas docenas|dozens?\?",
     "theme": r"theme|which shapes?|what shapes?|what (?:kind|style|design)|design|tema|what are you thinking|thinking of|dise[ñn]o|idea in mind",
     "date": r"when\b|what day|which day|what date|which date|how soon|by when|cu[aá]ndo|qu[eé] (?:d[ií]a|fecha)|para cu[aá]ndo|day (?:do|would|are|is)|date\b|fecha",
-    "handover": r"pick ?-?up|pick(?:ing)? (?:them|both|it)|com(?:e|ing) (?:to (?:get|me)|for|over|round)|fetch|get (?:them|em)\b|deliver|drop (?:them )?off|collect|ship|bring them|come (?:get|by)|porch|recog|pasa por|env[ií]|entreg|where to",
+    "handover": r"pick ?-?up|pick(?:ing)? (?:them|both|it)|com(?:e|ing) (?:to (?:get|me)|for|over|round|here|by|in|collect)|fetch|get (?:them|em)\b|deliver|drop (?:them )?off|collect|ship|bring them|come (?:get|by)|porch|recog|pasa por|env[ií]|entreg|where to",
     "lettering": r"\bnames?\b|word(?:s|ing)|letter|initials?|writ(?:e|ing|ten)|pipe\b|logo|say(?:ing)?\b|text on|nombre|letras|escrib",
     "colors": r"colou?rs?|colores",
     "flavors": r"flavou?rs?|sabor",

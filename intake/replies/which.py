@@ -3,25 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from intake.model import STEPS, Clash, NotProven, Order, State, Verdict
 from intake.replies.questions import open_fields, questions
+from intake.replies.told import Told
 
 # Answers that say what has come, or what is still to pay.
 _NAMES_PAID = {"confirm", "change", "deposit", "ready", "sent", "thanks"}
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """An answer that has gone out. `at_price` is whether the order has the same price now, `as_is` whether it is the
-    same otherwise; `paid` is what had come for it by then, None where that was not written down."""
-
-    kind: str
-    at_price: bool = True
-    as_is: bool = True
-    paid: Decimal | None = None
 
 
 def proposed(order: Order, verdict: Verdict | None, told: Sequence[Told] = ()) -> tuple[str, str]:

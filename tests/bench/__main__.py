@@ -10,7 +10,22 @@ import sys
 from collections.abc import Callable, Iterable
 from importlib.metadata import version
 
-from tests.bench import fuzz, hostile, inbox, keys, kill, kitchen, leaks, post, pricing, reading, start
+from tests.bench import (
+    disks,
+    fuzz,
+    fuzz_words,
+    hostile,
+    inbox,
+    keys,
+    kill,
+    kitchen,
+    leaks,
+    oldest,
+    post,
+    pricing,
+    reading,
+    start,
+)
 from tests.bench.row import Row
 
 PARTS: dict[str, Callable[[], Iterable[Row]]] = {
@@ -24,9 +39,13 @@ PARTS: dict[str, Callable[[], Iterable[Row]]] = {
     "keys": keys.screens,
     "searching": inbox.searching,
     "fuzz": fuzz.exports,
+    "words": fuzz_words.words,
     "kill": kill.takes,
     "post": post.sends,
     "leaks": leaks.leaks,
+    "heavy": leaks.heavy,
+    "faults": disks.faults,
+    "oldest": oldest.oldest,
 }
 
 

@@ -120,6 +120,13 @@ def damaged(path: Path) -> None:
     spoil(path)
 
 
+def misnamed(path: Path) -> None:
+    """A name in the list of what is in it is no text any more."""
+    with closing(Book(path)) as book:
+        add(book, "dana")
+    path.write_bytes(path.read_bytes().replace(b"CREATE TABLE payments", b"CREATE TABLE paym\xff\xffts", 1))
+
+
 NEWER = "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('ordertin', 'in_a_year', '')"
 TRIGGER = "CREATE TRIGGER t AFTER INSERT ON threads BEGIN DELETE FROM payments; END"
 ORPHAN = "INSERT INTO orders (thread, place, state, draft, as_read, made_by) VALUES (999999, 0, 'draft', '{}', '{}', 1)"
@@ -132,12 +139,16 @@ ORPHAN = "INSERT INTO orders (thread, place, state, draft, as_read, made_by) VAL
         (text, "not an order book"),
         (another, "not an order book"),
         (damaged, "damaged"),
+        (misnamed, "damaged"),
         (altered(NEWER), "newer ordertin"),
         (altered(TRIGGER), "shape"),
         (altered("DROP TABLE payments"), "shape"),
         (altered("PRAGMA foreign_keys = OFF", ORPHAN), "missing"),
     ],
-    ids=["nothing", "text", "another program's", "damaged", "newer", "a trigger", "a table less", "an orphan"],
+    ids=[
+        *("nothing", "text", "another program's", "damaged", "misnamed", "newer"),
+        *("a trigger", "a table less", "an orphan"),
+    ],
 )
 def test_what_is_no_whole_book_is_not_restored(
     book: Book, path: Path, tmp_path: Path, left: Callable[[Path], None], said: str

@@ -133,7 +133,7 @@ STEPS = st.one_of(
 )
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.lists(STEPS, min_size=1, max_size=3), max_size=6))
 def test_undoing_everything_comes_back_through_every_state(
     tmp_path_factory: pytest.TempPathFactory, changes: list[list[tuple[Any, ...]]]

@@ -38,7 +38,7 @@ def table(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
         yield book
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(message=MESSAGES)
 def test_a_message_comes_back(table: Book, message: Message) -> None:
     with table.change("added", message.at) as change:

@@ -77,7 +77,7 @@ def schema_of(path: Path) -> dict[str, list[tuple[Any, ...]]]:
 
 
 @given(data=st.data())
-@settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=10, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_book_comes_back_as_it_was(
     empty: Path, tmp_path_factory: pytest.TempPathFactory, data: st.DataObject
 ) -> None:

@@ -292,7 +292,7 @@ def test_what_the_baker_set_does_not_move(desk: Desk, writes: Writes) -> None:
 # Properties over any drafts.
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(DRAFTS, DRAFTS, DRAFTS)
 def test_taking_leaves_nothing_to_ask_but_doubts(before: Draft, standing: Draft, fresh: Draft) -> None:
     order = Order(1, "t1", 0, State.BOOKED, standing)
@@ -303,13 +303,13 @@ def test_taking_leaves_nothing_to_ask_but_doubts(before: Draft, standing: Draft,
         assert after.draft.cell(shift.field).value == fresh.cell(shift.field).value
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(DRAFTS, DRAFTS)
 def test_the_same_reading_asks_for_nothing(before: Draft, standing: Draft) -> None:
     assert asked(Order(1, "t1", 0, State.BOOKED, standing), before, before) == ()
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(DRAFTS, DRAFTS, DRAFTS)
 def test_moving_twice_tells_of_the_first_and_the_last(first: Draft, second: Draft, third: Draft) -> None:
     order = Order(1, "t1", 0, State.DRAFT, first)

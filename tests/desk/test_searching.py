@@ -49,7 +49,7 @@ def test_search(talks: Desk, words: str, found: list[str]) -> None:
     assert [hit.customer for hit in talks.search(words)] == found
 
 
-@settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(words=st.text(max_size=40))
 def test_whatever_is_typed_is_no_error(talks: Desk, words: str) -> None:
     talks.search(words)

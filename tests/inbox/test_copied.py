@@ -383,7 +383,7 @@ WORDS = (
 
 
 @pytest.mark.parametrize("layout", LAYOUTS.values(), ids=LAYOUTS)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     turns=st.lists(st.tuples(st.integers(1, 30), st.sampled_from(WORDS)), min_size=4, max_size=12),
     names=st.sampled_from([("Dana Reyes", "Nell"), ("Bea 🐻 Ortiz", "Nell's Oven"), ("tay_hollins", "You")]),

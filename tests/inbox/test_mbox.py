@@ -146,7 +146,7 @@ WORDS = st.lists(
 )
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(texts=st.lists(WORDS, min_size=1, max_size=5), senders=st.lists(st.emails(), min_size=5, max_size=5))
 def test_same_mails_as_the_standard_library_wrote(texts: list[list[str]], senders: list[str], tmp_path: Path) -> None:
     path = tmp_path / "box"

@@ -121,7 +121,7 @@ rows_of = st.lists(st.tuples(st.sampled_from(people), st.integers(0, 600), words
 
 
 @pytest.mark.parametrize("form", FORMS.values(), ids=FORMS)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(rows_of, st.booleans())
 def test_any_make_of_page_is_read_back(form: Callable[[list[Said]], str], rows: list[Any], broken: bool) -> None:
     at = datetime(2026, 2, 14, 9, 0, tzinfo=ZONE)

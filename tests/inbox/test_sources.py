@@ -10,6 +10,7 @@ import struct
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -140,6 +141,24 @@ def _with_three(folder: Path) -> Path:
     for number in range(3):
         (inside / f"{number}.eml").write_bytes(mail(number))
     return inside
+
+
+def test_an_archive_is_listed_once_however_many_parts_it_has(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = archive(tmp_path / "many.zip", {f"{n}.eml": mail(n) for n in range(9)})
+    opened_archives: list[object] = []
+    made = zipfile.ZipFile.__init__
+
+    def counted(self: zipfile.ZipFile, *rest: Any, **named: Any) -> None:
+        opened_archives.append(self)
+        made(self, *rest, **named)
+
+    monkeypatch.setattr(zipfile.ZipFile, "__init__", counted)
+    assert len(texts(opened(path))) == 9
+    assert len(opened_archives) == 1
+    # Each part can still be read on its own later.
+    parts = [each for each in sources.sources_of(path, ZONE) if isinstance(each, sources.Source)]
+    with parts[3].open() as file:
+        assert file.read() == mail(3)
 
 
 @pytest.mark.parametrize("cut", [30, 200, 400])

@@ -71,7 +71,7 @@ moments = st.datetimes(datetime(2020, 1, 1), datetime(2030, 1, 1)).map(lambda at
     st.booleans(),
     st.permutations(["Sender", "Time", "Text"]),
 )
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_what_csv_writes_reads_back(
     rows: list[tuple[str, datetime, str]], sign: str, end: str, quoting: int, guarded: bool, order: list[str]
 ) -> None:

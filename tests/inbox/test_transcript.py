@@ -194,7 +194,7 @@ chats = st.lists(
 
 
 @pytest.mark.parametrize("header", HEADERS)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     chat=chats,
     first=st.datetimes(datetime(2024, 1, 1), datetime(2027, 1, 1)),

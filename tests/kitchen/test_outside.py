@@ -19,7 +19,7 @@ from intake.model import Clash, Fits
 from tests.kitchen.checker import faults
 from tests.kitchen.kit import at, every_day, house, job
 
-QUICK = settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+QUICK = settings(max_examples=40, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 RULES = house()
 NOW = at("2026-03-11T17:50", RULES)
 

@@ -91,7 +91,7 @@ def test_the_oldest_dough_goes_first_and_of_its_own_kind() -> None:
 
 
 @given(st.lists(st.integers(1, 200), min_size=1, max_size=8), st.integers(0, 3000))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_what_goes_in_comes_out(counts: list[int], there: int) -> None:
     """Whole batches and what was there are what is needed and what is left; never a batch too many."""
     orders = [order(number, count=count) for number, count in enumerate(counts, 1)]

@@ -197,7 +197,7 @@ class TestFile:
 
     # The library takes a backslash and an N for a newline, even in the text that it is given.
     @given(st.lists(st.text(max_size=200).filter(lambda text: "\\N" not in text), min_size=1, max_size=3))
-    @settings(max_examples=60, deadline=None)
+    @settings(max_examples=60)
     def test_lines_are_folded_by_octets_and_text_comes_back(self, texts: list[str]) -> None:
         """RFC 5545, 3.1: no line above 75 octets, no character cut; 3.3.11: text comes back from its escapes."""
         cleaned = ["".join(c for c in text if c >= " " and c != "\x7f") for text in texts]

@@ -128,7 +128,7 @@ ODD = st.text(max_size=60) | st.sampled_from(LONG)
 
 
 @given(ODD, ODD, ODD)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_no_letter_breaks_a_sheet(who: str, theme: str, color: str) -> None:
     values: dict[str, Any] = {"customer": who, "theme": theme, "colors": (color,), "lettering": (theme,), "note": who}
     orders = (order(1, **values),)

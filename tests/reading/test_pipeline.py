@@ -160,7 +160,7 @@ words = st.sampled_from(
 )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.one_of(st.text(max_size=60), st.lists(words, max_size=40).map(" ".join)), min_size=1, max_size=4))
 def test_any_text_reads_and_every_span_slices_back(texts: list[str]) -> None:
     thread = Thread("t", "mail", tuple(Message(f"m{i}", "Ada Quill", i % 2 == 1, SENT, t) for i, t in enumerate(texts)))

@@ -30,7 +30,7 @@ class PostOffice:
 
     recipient, later, sender, text, text later: refused. silent, cut: no answer once the text is there, which it keeps.
     dropped: the line is cut once the text is there, which it does not keep. cut before: the line is cut at RCPT.
-    strange: an answer that is none, with the text kept.
+    strange: an answer that is none, with the text kept. Each answer to RCPT and to the text takes `delay` seconds.
     """
 
     fault: str = ""
@@ -38,6 +38,7 @@ class PostOffice:
     mails: list[bytes] = field(default_factory=list)
     envelopes: list[tuple[str, list[str]]] = field(default_factory=list)
     logins: int = 0
+    delay: float = 0
     seen: Callable[[str], None] = lambda what: None
 
     def parsed(self) -> list[EmailMessage]:
@@ -58,6 +59,7 @@ class PostOffice:
         self, server: SMTP, session: Session, envelope: Envelope, address: str, options: list[str]
     ) -> str:
         self.seen("recipient")
+        await asyncio.sleep(self.delay)
         match self.fault:
             case "recipient":
                 return "550 5.1.1 no such mailbox"
@@ -70,6 +72,7 @@ class PostOffice:
 
     async def handle_DATA(self, server: SMTP, session: Session, envelope: Envelope) -> str:
         self.seen("text")
+        await asyncio.sleep(self.delay)
         if self.fault == "text":
             return "552 5.3.4 too large"
         if self.fault == "text later":
@@ -120,9 +123,11 @@ def papers(folder: Path) -> Papers:
 
 
 @contextmanager
-def post_office(fault: str = "", *, security: str = "starttls", certificate: ssl.SSLContext) -> Iterator[PostOffice]:
+def post_office(
+    fault: str = "", *, security: str = "starttls", certificate: ssl.SSLContext, delay: float = 0
+) -> Iterator[PostOffice]:
     """The server while it is open. `security` is starttls, implicit or none; with the first two it knows logins."""
-    office = PostOffice(fault)
+    office = PostOffice(fault, delay=delay)
     match security:
         case "starttls":
             options: dict[str, Any] = {

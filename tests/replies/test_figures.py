@@ -136,10 +136,11 @@ def orders(draw: st.DrawFn) -> Order:
         ),
         quote=quote,
         paid=min(total, draw(MONEY | st.just(Decimal(0)))),
+        tracking=draw(st.sampled_from(["", "9400 1000 0000", "1 dozen $5"])),
     )
 
 
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=500)
 @given(made=orders(), kind=st.sampled_from(KINDS), language=st.sampled_from(["en", "es"]))
 def test_no_answer_by_a_template_differs_from_its_order(made: Order, kind: str, language: str) -> None:
     """500 orders: every amount, day, time and count in what the templates write is the order's."""
@@ -149,7 +150,7 @@ def test_no_answer_by_a_template_differs_from_its_order(made: Order, kind: str, 
     assert differences(text, made, HOUSE, language, [earliest]) == (), text
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(made=orders(), language=st.sampled_from(["en", "es"]))
 def test_a_figure_that_is_changed_in_it_is_found(made: Order, language: str) -> None:
     text = write("quote", made, HOUSE, templates=None, language=language).text

@@ -193,7 +193,7 @@ def test_a_view_shows_what_would_be_sent(words: str, good: str, text: str, line:
     assert what in (found.fault.what if found.fault else "")
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.text(st.sampled_from("{}%# |\n'\"()ifendforname count.=1"), max_size=60) | st.text(max_size=40))
 def test_whatever_is_typed_is_told_or_shown(words: str) -> None:
     values = fields_of(full()[0], HOUSE, None, "en")

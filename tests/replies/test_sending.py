@@ -177,7 +177,7 @@ HEAD = [
 ]
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(name=_HOSTILE, sender=_HOSTILE, subject=_HOSTILE, text=st.text(max_size=400))
 def test_nothing_gets_into_the_head_and_all_is_read_back(name: str, sender: str, subject: str, text: str) -> None:
     thread = talk(wrote("1@example.org", sender=sender))
@@ -193,7 +193,7 @@ def test_nothing_gets_into_the_head_and_all_is_read_back(name: str, sender: str,
     assert text_in(mail) == clean(text).strip("\n") + "\n"
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(name=_HOSTILE, subject=_HOSTILE, text=st.text(max_size=3000) | st.just("x" * 5000))
 def test_lines_are_as_long_as_they_may_be(name: str, subject: str, text: str) -> None:
     """RFC 5322 section 2.1.1: at most 78 characters, CRLF at each end, and ASCII all through."""

@@ -12,7 +12,8 @@ import pytest
 from intake.house import default_house
 from intake.model import Cell, Clash, Fits, NotProven, Plan, State, Verdict
 from intake.replies.cautions import cautions
-from intake.replies.which import Told, kinds, proposed
+from intake.replies.told import Told
+from intake.replies.which import kinds, proposed
 from intake.replies.wording import KINDS
 from tests.replies.orders import PRICE, order
 

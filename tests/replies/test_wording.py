@@ -225,7 +225,7 @@ FIGURE = re.compile(r"\d[\d,.:]*\d|\d")
 
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("language", ["en", "es"])
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(
     count=st.integers(1, 500),
     day=st.dates(date(2026, 1, 1), date(2030, 12, 31)),

@@ -238,7 +238,7 @@ def test_paid_amounts_are_exact(shop: Shop) -> None:
     assert shop.desk.order(shop.bea).paid == Decimal("10.50")
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.one_of(st.sampled_from(WORDS), st.sampled_from([known.says for known in KNOWN]), st.text(max_size=30)),
     st.sampled_from(["", " ", " zz", "?", " not", " please"]),

@@ -122,7 +122,7 @@ PARTS = st.one_of(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(PARTS, max_size=5).map(" ".join), st.sampled_from(HANDS))
 def test_no_words_make_an_exception(words: str, name: str) -> None:
     match said(words, name):
@@ -143,7 +143,7 @@ def test_no_words_make_an_exception(words: str, name: str) -> None:
 LETTERS = st.text("abcdefghijklmnopqrstuvwxyz", min_size=1, max_size=9)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(LETTERS, st.sampled_from(["it", "the order", "hers", ""]))
 def test_a_guess_at_booking_or_dropping_is_told_as_one(word: str, rest: str) -> None:
     found = said(f"{word} {rest}".strip())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import AbstractAsyncContextManager, asynccontextmanager, suppress
 from datetime import date, datetime, time
@@ -11,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from textual.events import Key, Paste
+from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 from textual.worker import WorkerCancelled, WorkerFailed
 
@@ -76,14 +78,30 @@ def copied(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 
 async def settle(pilot: Pilot[int]) -> None:
-    """Wait until no work is under way and every message has been handled."""
+    """Wait until no work is under way and every message has been handled.
+
+    What work gives is laid out by a later message of its screen, so that the last work's end is not the end of it.
+    """
     app = pilot.app
     assert isinstance(app, OrdertinApp)
     await pilot.pause()
-    while not app.idle:
-        with suppress(WorkerFailed, WorkerCancelled):
-            await app.workers.wait_for_complete()
-        await pilot.pause()
+    while True:
+        while not app.idle:
+            with suppress(WorkerFailed, WorkerCancelled):
+                await app.workers.wait_for_complete()
+            await pilot.pause()
+        for pump in (app, *app.screen_stack):
+            await _handled(pump)
+        if app.idle:
+            break
+    await pilot.pause()
+
+
+async def _handled(pump: MessagePump) -> None:
+    """Wait until `pump` has handled what was sent to it before."""
+    done = asyncio.Event()
+    if pump.call_later(done.set):
+        await asyncio.wait_for(done.wait(), 10)
 
 
 async def press(pilot: Pilot[int], *keys: str) -> None:

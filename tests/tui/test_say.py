@@ -91,7 +91,7 @@ async def test_new_message_goes_back_without_a_trace(opened: Opened, desk: Desk)
         await press(pilot, "f2")
         assert "Typing: new message" in screen_text(pilot.app)
         await press(pilot, "escape")
-        assert "Typing: correction to Dana Whitlock" in screen_text(pilot.app)
+        assert "Typing: about Dana Whitlock" in screen_text(pilot.app)
 
 
 async def test_keys_that_come_all_at_once_keep_their_order(opened: Opened, desk: Desk) -> None:
@@ -161,7 +161,7 @@ async def test_the_line_above_the_box_says_where_keys_go(opened: Opened, desk: D
     whole_slip(desk)
     async with opened(SMALL) as pilot:
         mode = counter(pilot).query_one("#say-mode")
-        assert text_of(mode) == "Typing: correction to Dana Whitlock, 24 cookies (arrows: slip)"
+        assert text_of(mode) == "Typing: about Dana Whitlock, 24 cookies (arrows: slip)"
         await write(pilot, "x")
         assert "arrows: text" in text_of(mode)
         await press(pilot, "backspace")
