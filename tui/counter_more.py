@@ -11,6 +11,7 @@ from tui import road
 from tui.counter_post import PostScreen
 from tui.plain import plain
 from tui.road import OPEN
+from tui.slip import Slip
 
 
 class MoreScreen(PostScreen):
@@ -40,6 +41,39 @@ class MoreScreen(PostScreen):
             return
         order = self.view.order
         show(self, self.view.thread_id, order if order and order.state in OPEN else None)
+
+    def action_what(self) -> None:
+        """Words of a message, chosen with the mouse before or in a sheet, become the value of a field."""
+        from tui import fields, words
+        from tui.what_sheet import AS_WRITTEN, WhatSheet
+
+        order, case = self._order("edit"), self.view.case
+        if order is None or case is None:
+            return
+        texts = [message.text for message in case.thread.messages if not message.mine]
+        marked = self.get_selected_text() or ""
+        self.clear_selection()
+
+        def work(desk: Any, field: str, said: str) -> Any:
+            value = None if field in AS_WRITTEN else desk.read_as(order.id, field, said)
+            value = fields.value_of(field, said, desk.now().date()) if value is None else value
+            desk.correct(order.id, {field: value})
+            return value
+
+        def chosen(both: tuple[str, str] | None) -> None:
+            field, said = both or ("", "")
+            if not field:
+                return
+
+            def done(value: Any) -> None:
+                told = words.value_words(field, value, self.view.today)
+                self.tell(f"“{said:.60}”: the {words.LABELS[field]} is now {told}. F10 takes it back.")
+                self.call_later(self.query_one(Slip).point, field)
+
+            self.act("what", lambda desk: work(desk, field, said), done)
+
+        # The newest message comes first: it is most often the one in hand.
+        self.app.push_screen(WhatSheet("\n\n".join(reversed(texts)), marked), chosen)
 
     def action_photos(self) -> None:
         from tui.ask import Answer, Ask
