@@ -92,6 +92,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("refuse_change", "Keep as booked", ("ctrl+k",), "don't take the change; asks first", (COUNTER,)),
     Action("customer", "Customer", ("ctrl+x",), "her orders, likes, diet, birthdays; same again", (COUNTER, RACK)),
     Action("what", "Words are", (), "choose words of a message, and say which field they are", (COUNTER,)),
+    Action("other_reading", "Other reading", (), "the right arrow: where words read two ways, the other", (COUNTER,)),
     Action("photos", "Photos", (), "open what is attached here, from where it was taken", (COUNTER,)),
     Action("same_customer", "Same customer", (), "say whether two with a like name are one person", (COUNTER,)),
     Action("set_aside", "Set aside", ("ctrl+g",), "off the list, until the customer writes again", (COUNTER,)),

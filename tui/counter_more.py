@@ -75,6 +75,22 @@ class MoreScreen(PostScreen):
         # The newest message comes first: it is most often the one in hand.
         self.app.push_screen(WhatSheet("\n\n".join(reversed(texts)), marked), chosen)
 
+    def action_other_reading(self) -> None:
+        """The other reading of the field pointed at becomes its value; of several, the likeliest."""
+        from tui import words
+
+        slip = self.query_one(Slip)
+        cell, field, order = slip.cell, slip.field, self._order("edit")
+        if order is None or cell is None:
+            return
+        if cell.sure or not cell.others:
+            self.tell("There is one reading of this. Enter changes it.")
+            return
+        other = cell.others[0]
+        told = words.value_words(field, other, self.view.today)
+        said = f"The {words.LABELS[field]} is now {told}. F10 takes it back."
+        self.act("other reading", lambda desk: desk.correct(order.id, {field: other}), lambda _: self.tell(said))
+
     def action_photos(self) -> None:
         from tui.ask import Answer, Ask
 
