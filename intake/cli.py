@@ -7,7 +7,18 @@ import io
 import os
 import sys
 
-from intake import cli_book, cli_inbox, cli_keep, cli_kitchen, cli_letters, cli_papers, cli_read, cli_say, cli_till
+from intake import (
+    cli_book,
+    cli_completion,
+    cli_inbox,
+    cli_keep,
+    cli_kitchen,
+    cli_letters,
+    cli_papers,
+    cli_read,
+    cli_say,
+    cli_till,
+)
 from intake.cli_add import adding, tell
 
 TYPE_CHECKING = False  # as `typing` has it, whose import would cost a tenth of answering `--help`
@@ -70,6 +81,10 @@ def _parser() -> argparse.ArgumentParser:
     cli_say.add_commands(add)
     cli_keep.add_commands(add)
 
+    completion = commands.add_parser("completion", help="print what your shell needs to complete commands")
+    completion.add_argument("shell", choices=cli_completion.SHELLS, metavar="SHELL", help="bash, zsh or fish")
+    completion.set_defaults(run=_completion)
+
     demo = commands.add_parser("demo", help="open the program on a throwaway book of invented orders")
     demo.add_argument("--into", metavar="DIR", help="only make that book and its house rules in DIR")
     demo.set_defaults(run=_demo)
@@ -92,6 +107,11 @@ def _open(args: argparse.Namespace) -> int:
     from tui.app import run
 
     return run(_home(), debug=args.debug)
+
+
+def _completion(args: argparse.Namespace) -> int:
+    print(cli_completion.script(_parser(), args.shell), end="")
+    return 0
 
 
 def _demo(args: argparse.Namespace) -> int:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from intake import photos
 from intake.desk_answers import AnswersDesk
 from intake.desk_keep import Keeping
 from intake.desk_papers import Papers
@@ -78,7 +79,14 @@ class Desk(AnswersDesk, SlipDesk, PeopleDesk):
             name = who(senders) if who else ""
             return self.i_am(name) if name else None
 
-        return self._taking.take(paths, self.now(), progress, strict, told)
+        report = self._taking.take(paths, self.now(), progress, strict, told)
+        photos.remember(self.photo_folders, paths)
+        return report
+
+    @property
+    def photo_folders(self) -> Path:
+        """The list of folders that exports were taken from."""
+        return self.home.book.with_name("folders.json")
 
     def i_am(self, name: str) -> House:
         """Keeps `name` in the house rules as one that the baker goes by; gives the rules as they are then."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -12,7 +12,7 @@ from intake.book.store import Book
 from intake.desk_checks import refused
 from intake.house import House
 from intake.measures import same
-from intake.model import Order, OrdertinError, Problem, Work
+from intake.model import Order, OrdertinError, Problem, State, Work
 
 if TYPE_CHECKING:
     from intake.kitchen.bench import Sheet
@@ -142,6 +142,9 @@ class Papers:
         found = labels(order, self.house, made_on=made_on or now.date(), net=grams)
         if isinstance(found, Problem):
             raise refused(order, str(found), "")
+        if order.state not in (State.BOOKED, State.HANDED_OVER):
+            unsure = f"Order {order.id} is not booked ({order.state}): what the labels say of it may still change."
+            found = replace(found, notes=(unsure, *found.notes))
         sheet = label_sheet(found, self.house, title=f"Labels of order {order.id}", made=now)
         if isinstance(sheet, Problem):
             raise refused(order, sheet.what, sheet.todo)

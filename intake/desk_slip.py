@@ -19,6 +19,20 @@ from intake.desk_reread import BAKER
 from intake.model import DRAFT_FIELDS, Cell, HouseWord, Order, OrdertinError
 from intake.slip_text import word_line
 
+# A sentence in which words alone are read as a field.
+_FRAMES = {
+    "count": "I would like {} cookies please",
+    "due": "I would like 2 dozen cookies, pickup {}",
+    "handover": "I would like 2 dozen cookies, {}",
+    "colors": "I would like 2 dozen cookies in {}",
+    "flavors": "I would like 2 dozen {} cookies",
+    "dietary": "I would like 2 dozen cookies, {}",
+    "occasion": "I would like 2 dozen cookies for a {}",
+    "packaging": "I would like 2 dozen cookies, {}",
+    "age": "I would like 2 dozen cookies for a birthday, turning {}",
+    "budget": "I would like 2 dozen cookies, my budget is {}",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Said:
@@ -81,6 +95,25 @@ class SlipDesk(Core):
         changed = tuple(name for name in cells if after.draft.cell(name).value != order.draft.cell(name).value)
         answer = " ".join((understood.answer, *(f"From now on I know: {word_line(w)}." for w in learnt)))
         return Said(after, changed, answer, f"{fields(cells)} of {named(order)}")
+
+    def read_as(self, order_id: int, field: str, words: str) -> Any:
+        """What the reader makes of some words of a message as the field `field` of an order; None where nothing. It
+        sees them in a sentence of their own, as of the customer's last message."""
+        from intake.reading.house_words import with_words
+        from intake.reading.pipeline import read
+
+        order = self._shelf.order(order_id)
+        thread = self._shelf.thread(self._shelf.number(order.thread_id))
+        asked = next((m for m in reversed(thread.messages) if not m.mine), None)
+        if asked is None:
+            return None
+        rules = with_words(self.house.reading, self._shelf.words())
+        for frame in ("{}", _FRAMES.get(field, "")):
+            message = replace(asked, text=frame.replace("{}", clean(words)), raw=None)
+            drafts = read(replace(thread, messages=(message,)), rules).drafts if frame else ()
+            if drafts and not drafts[0].cell(field).missing:
+                return drafts[0].cell(field).value
+        return None
 
     def _learning(self, learnt: Sequence[HouseWord]) -> Callable[[Change, Order], None]:
         return lambda change, order: self._shelf.learn(change, learnt)

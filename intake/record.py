@@ -330,7 +330,7 @@ def on_the_party(draft: Draft) -> bool:
 
 
 def in_words(value: Any) -> str:
-    """A cell's value in one line for the baker: "24", "Sat Mar 14, 2026, 14:00", "6 pumpkins, ghosts", "none"."""
+    """A cell's value in one line for the baker: "24", "Sat 14 Mar 2026, 14:00", "6 pumpkins, ghosts", "none"."""
     match value:
         case None | () | "":
             return "none"
@@ -348,5 +348,5 @@ def in_words(value: Any) -> str:
 
 
 def _day(day: date) -> str:
-    return f"{day:%a %b} {day.day}, {day.year}"
+    return f"{day:%a} {day.day} {day:%b %Y}"
 

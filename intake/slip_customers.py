@@ -10,11 +10,11 @@ _SHOWN = 4
 
 
 def customer_line(customer: Customer) -> str:
-    """`c3    Dana Reyes    2 orders  last wrote Mar 11, 2026  t3 (chat), t9 (mail)`."""
+    """`c3    Dana Reyes    2 orders  last wrote 11 Mar 2026  t3 (chat), t9 (mail)`."""
     talks = [f"{thread} ({channel})" for thread, channel in zip(customer.threads, customer.channels, strict=True)]
     more = [f"and {len(talks) - _SHOWN} more"] if len(talks) > _SHOWN else []
     orders = f"{customer.orders} order{'' if customer.orders == 1 else 's'}"
-    last = f"{customer.last:%b} {customer.last.day}, {customer.last.year}" if customer.last else "never"
+    last = f"{customer.last.day} {customer.last:%b %Y}" if customer.last else "never"
     where = ", ".join((*talks[:_SHOWN], *more))
     return f"{customer.id:<6} {customer.name:<24.24} {orders:<10} last wrote {last:<13} {where}"
 

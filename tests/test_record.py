@@ -245,8 +245,8 @@ def test_what_is_no_draft_is_refused(plain: Any) -> None:
     ("value", "words"),
     [
         (24, "24"),
-        (Due.on(date(2026, 3, 14), time(14)), "Sat Mar 14, 2026, 14:00"),
-        (Due(date(2026, 3, 14), date(2026, 3, 15)), "Sat Mar 14, 2026 to Sun Mar 15, 2026"),
+        (Due.on(date(2026, 3, 14), time(14)), "Sat 14 Mar 2026, 14:00"),
+        (Due(date(2026, 3, 14), date(2026, 3, 15)), "Sat 14 Mar 2026 to Sun 15 Mar 2026"),
         ((Design("pumpkins", 6), Design("ghosts")), "6 pumpkins, ghosts"),
         (("Happy\nBirthday",), "Happy Birthday"),
         (None, "none"),

@@ -40,7 +40,7 @@ DOORS: dict[str, set[str]] = {
 #: Parts in layers: a file may import its own part, and parts of lower layers.
 LAYERS: tuple[tuple[str, ...], ...] = (
     ("intake.model", "intake.clean", "intake"),
-    ("intake.clock", "intake.home", "intake.money", "intake.measures", "intake.counted"),
+    ("intake.clock", "intake.photos", "intake.home", "intake.money", "intake.measures", "intake.counted"),
     ("intake.house_kitchen", "intake.house_mail", "intake.house_rates", "intake.house_recipes"),
     ("intake.house",),
     ("intake.house_edit",),
@@ -78,8 +78,8 @@ LAYERS: tuple[tuple[str, ...], ...] = (
     ("tui",),
     ("intake.cli_add",),
     (
-        "intake.cli_book", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen", "intake.cli_letters",
-        "intake.cli_papers", "intake.cli_read", "intake.cli_say", "intake.cli_till",
+        "intake.cli_book", "intake.cli_completion", "intake.cli_inbox", "intake.cli_keep", "intake.cli_kitchen",
+        "intake.cli_letters", "intake.cli_papers", "intake.cli_read", "intake.cli_say", "intake.cli_till",
     ),
     ("intake.cli",),
 )  # fmt: skip

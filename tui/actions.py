@@ -14,7 +14,8 @@ from textual.binding import Binding, BindingType
 class Action:
     """`name` is the screen's or the app's `action_<name>`; `bar` says where its key shows: top, foot or not at all.
 
-    `stead` names the action whose key and place this one takes while it is what the key means.
+    `stead` names the action whose key and place this one takes while it is what the key means. `brief` is its label
+    where the bar has no room for the whole one.
     """
 
     name: str
@@ -24,6 +25,7 @@ class Action:
     on: tuple[str, ...]
     bar: str = ""
     stead: str = ""
+    brief: str = ""
 
     @property
     def key(self) -> str:
@@ -49,19 +51,19 @@ ACTIONS: tuple[Action, ...] = (
     Action("book", "Book", ("f8",), "put the order on the Rack", (COUNTER,), "foot"),
     Action("step_on", "Next step", ("f4",), "dough, bake, flood, detail, pack: on to the next", (RACK,), "foot"),
     Action("hand_over", "Handed over", ("f8",), "the customer has the cookies", (RACK,), "foot"),
-    Action("to_counter", "Conversation", ("f3",), "the order's conversation at the Counter", (RACK, BENCH), "foot"),
+    Action("to_counter", "Conversation", ("f3",), "the order's own", (RACK, BENCH), "foot", brief="Talk"),
     Action("done", "Done", ("f4",), "tick the work off, on to the next; a ticked line: to do again", (BENCH,), "foot"),
     Action("begin", "Begun", ("f5",), "you are at it: nothing else is planned beside it", (BENCH,), "foot"),
     Action("month", "Month", ("f6",), "how full six weeks are, as a calendar", (BENCH,), "foot"),
     Action("day_off", "Day off", ("f7",), "take the day off, or have its usual hours again", (BENCH,), "foot"),
     Action("more_hours", "Hours", ("f8",), "add hours on this day alone", (BENCH,), "foot"),
     Action("paid", "Paid", ("f4",), "money has come: say how much and how", (TILL,), "foot"),
-    Action("not_paid", "Not paid", ("f8",), "the message tells of no payment: don't ask again", (TILL,), "foot"),
-    Action("give_back", "Give back", ("f5",), "money has gone back to the customer", (TILL,), "foot"),
+    Action("not_paid", "Not paid", ("f8",), "it tells of no payment: don't ask again", (TILL,), "foot", brief="Unpaid"),
+    Action("give_back", "Give back", ("f5",), "money has gone back to the customer", (TILL,), "foot", brief="Back"),
     Action("remind", "Remind", ("f7",), "a word to the customer: read it, change it, copy it", (TILL,), "foot"),
-    Action("conversation", "Conversation", ("f3",), "the order's conversation at the Counter", (TILL,), "foot"),
-    Action("month_before", "Month before", ("f2",), "the till of the month before", (TILL,), "foot"),
-    Action("month_after", "Month after", ("f6",), "the till of the month after", (TILL,), "foot"),
+    Action("conversation", "Conversation", ("f3",), "the order's own, at the Counter", (TILL,), "foot", brief="Talk"),
+    Action("month_before", "Month before", ("f2",), "the till of the month before", (TILL,), "foot", brief="Before"),
+    Action("month_after", "Month after", ("f6",), "the till of the month after", (TILL,), "foot", brief="After"),
     Action("ledger", "Ledger", ("ctrl+l",), "every payment as a file for your bookkeeping", (TILL,)),
     Action("keep_rules", "Keep", ("f4",), "put what you typed into the file of house rules", (RULES,), "foot"),
     Action(
@@ -89,6 +91,9 @@ ACTIONS: tuple[Action, ...] = (
     Action("all_fields", "All fields", ("ctrl+l",), "show or hide the fields that are empty", (COUNTER,)),
     Action("refuse_change", "Keep as booked", ("ctrl+k",), "don't take the change; asks first", (COUNTER,)),
     Action("customer", "Customer", ("ctrl+x",), "her orders, likes, diet, birthdays; same again", (COUNTER, RACK)),
+    Action("what", "Words are", (), "choose words of a message, and say which field they are", (COUNTER,)),
+    Action("other_reading", "Other reading", (), "the right arrow: where words read two ways, the other", (COUNTER,)),
+    Action("photos", "Photos", (), "open what is attached here, from where it was taken", (COUNTER,)),
     Action("same_customer", "Same customer", (), "say whether two with a like name are one person", (COUNTER,)),
     Action("set_aside", "Set aside", ("ctrl+g",), "off the list, until the customer writes again", (COUNTER,)),
     Action("drop", "Drop", ("ctrl+r",), "it won't be made; asks first; again to bring it back", (COUNTER, RACK)),

@@ -27,6 +27,8 @@ from tui.plain import joined, plain
 from tui.top import Top
 
 EMPTY = "Nothing to do on this day."
+# The pointer goes on to the next line after a tick: a key pressed twice in this time, in seconds, was meant once.
+TWICE = 0.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,7 @@ class Bench(PapersScreen):
         self.found: Seen | None = None
         self.day = date.min
         self._lines: tuple[Line, ...] = ()
+        self._ticked = False
 
     def compose(self) -> ComposeResult:
         yield Top("Bench", BENCH, demo=self.ordertin.demo)
@@ -180,8 +183,16 @@ class Bench(PapersScreen):
         def then(both: Any) -> None:
             self._seen(both[1])
             self.tell(said)
+            self.set_timer(TWICE, self._tick_again)
 
-        self.ask_desk(name, work, then, failed=self.reload)
+        def failed() -> None:
+            self._tick_again()
+            self.reload()
+
+        self.ask_desk(name, work, then, failed=failed)
+
+    def _tick_again(self) -> None:
+        self._ticked = False
 
     def _tickable(self) -> Line | None:
         line = self.line
@@ -192,8 +203,9 @@ class Bench(PapersScreen):
 
     def action_done(self) -> None:
         line = self._tickable()
-        if line is None:
+        if line is None or self._ticked:
             return
+        self._ticked = True
         if line.state == DONE:
             call = lambda desk: desk.kitchen.untick(desk.order(line.order_id), line.task)  # noqa: E731
             self.act("tick", call, f"{line.what}: to do again. F10 takes it back.")

@@ -29,21 +29,23 @@ class Cap(Static):
         super().__init__(face(action), id=f"cap-{action.name}")
         self.action, self.does = action, action.name
 
-    def shorten(self, short: bool) -> None:
-        self.update(face(self.action, short=short))
+    def shorten(self, how: int) -> None:
+        """The whole label (0), the brief one (1), or the key alone (2)."""
+        self.update(face(self.action, how))
 
     def on_click(self, event: events.Click) -> None:
         event.stop()
         self.post_message(self.Pressed(self.does))
 
 
-def face(action: Action, *, short: bool = False) -> Content:
-    return joined(plain(action.key, "bold"), plain("" if short else action.label), by=" ")
+def face(action: Action, how: int = 0) -> Content:
+    label = (action.label, action.brief or action.label, "")[how]
+    return joined(plain(action.key, "bold"), plain(label), by=" ")
 
 
 class Caps(Horizontal):
-    """A row of caps. `show` says which is due next and which can't be done now. Where the row is too narrow for every
-    name, only what is due and the last two (Undo and More) keep theirs."""
+    """A row of caps. `show` says which is due next and which can't be done now. Where the row is too narrow for whole
+    names, they are brief; where it is too narrow for those, only what is due and the last two have any."""
 
     def __init__(self, actions: Iterable[Action], id: str) -> None:  # noqa: A002 - the name is Textual's
         super().__init__(id=id)
@@ -68,6 +70,7 @@ class Caps(Horizontal):
 
     def on_resize(self) -> None:
         caps = [cap for cap in self.query(Cap) if cap.display]
-        wide = sum(len(face(cap.action).plain) + 1 for cap in caps)
+        whole, brief = (sum(len(face(cap.action, how).plain) + 1 for cap in caps) for how in (0, 1))
         for cap in caps:
-            cap.shorten(wide > self.size.width and cap.does != self._due and cap not in caps[-2:])
+            kept = cap.does == self._due or cap in caps[-2:]
+            cap.shorten(0 if whole <= self.size.width else 1 if kept or brief <= self.size.width else 2)

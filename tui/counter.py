@@ -235,6 +235,8 @@ class Counter(TrackingRoad, MoreScreen, TalkScreen):
             case "enter":
                 self.read_words()
                 self.action_edit()
+            case "right":
+                self.action_other_reading()
             case "pageup":
                 conversation.scroll_page_up(animate=False)
             case _:

@@ -62,12 +62,13 @@ class PapersScreen(DeskScreen):
         )
 
     def action_batch(self) -> None:
-        self._list("batch", "To mix and bake", _batch)
+        self._list("batch", "To mix and bake", _batch, "No work stands in these days: nothing to mix, bake or pack.")
 
     def action_shopping(self) -> None:
-        self._list("shopping", "To buy", _shopping)
+        none = "Nothing to buy: no work stands in these days, or the pantry has all that it takes."
+        self._list("shopping", "To buy", _shopping, none)
 
-    def _list(self, name: str, head: str, lines: Callable[[Any, date, date], Iterator[str]]) -> None:
+    def _list(self, name: str, head: str, lines: Callable[[Any, date, date], Iterator[str]], none: str) -> None:
         from intake.desk_papers import WEEK
 
         first = self.chosen
@@ -75,7 +76,7 @@ class PapersScreen(DeskScreen):
         def then(found: list[str]) -> None:
             self.tell("")
             title = plain(f"{head} in the week from {words.day(first)}", "bold underline")
-            parts = [title, *(plain(line) for line in found or ["Nothing."])]
+            parts = [title, *(plain(line) for line in found or [none])]
             self.app.push_screen(Page(joined(*parts, by="\n")))
 
         self.ask_desk(

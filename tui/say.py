@@ -121,6 +121,10 @@ class Words(TextArea):
         if not (first and not select and self._recall(1)) and not self._steer("up"):
             super().action_cursor_up(select)
 
+    def action_cursor_right(self, select: bool = False) -> None:
+        if not self._steer("right"):
+            super().action_cursor_right(select)
+
     def action_cursor_down(self, select: bool = False) -> None:
         last = self.cursor_location[0] == self.document.line_count - 1
         if not (last and not select and self._back and self._recall(-1)) and not self._steer("down"):

@@ -80,7 +80,7 @@ def body(field: str, cell: Cell[object], *, here: bool, today: date) -> Content:
     parts = [plain(value or "-", "bold" if value else "dim")]
     if here:
         others = "" if cell.sure else "; ".join(words.value_words(field, other, today) for other in cell.others)
-        parts += [plain(cell.why, "italic"), plain(f"or: {others}" if others else "", "italic")]
+        parts += [plain(cell.why, "italic"), plain(f"or (→): {others}" if others else "", "italic")]
         if cell.rule == "baker":
             parts.append(plain("you set this", "italic"))
     return joined(*parts, by="\n")
@@ -147,6 +147,7 @@ class Slip(VerticalScroll, can_focus=True):
         ("up", "point(-1)", "Field above"),
         ("down", "point(1)", "Field below"),
         ("enter", "open", "Change"),
+        ("right", "screen.other_reading", "Take the other reading"),
     ]
 
     def __init__(self, id: str) -> None:  # noqa: A002 - the name is Textual's

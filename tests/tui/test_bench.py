@@ -12,7 +12,7 @@ from tui.bench import Bench
 from tui.counter import Counter
 from tui.rack import Rack
 
-from .conftest import LARGE, NOW, SMALL, Opened, booked, press
+from .conftest import LARGE, NOW, SMALL, Opened, booked, press, whole_slip
 from .seen import notice, screen_text
 
 
@@ -149,3 +149,23 @@ async def test_a_click_points_at_a_day(opened: Opened, desk: Desk) -> None:
         await pilot.click("#days", offset=(5, 3))
         await press(pilot, "f6", "escape")
         assert bench(pilot).day == date(2026, 11, 28)
+
+
+async def test_a_key_pressed_twice_ticks_one_line(opened: Opened, desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("tui.bench.TWICE", 1e6)
+    order = booked(desk)
+    async with opened(SMALL) as pilot:
+        await to_work(pilot)
+        await pilot.press("f4", "f4")
+        await press(pilot, "f4")
+        assert [mark.step for mark in desk.kitchen.ticked_on(NOW.date())] == ["mix dough"]
+        assert desk.order(order.id).step == "bake"
+
+
+@pytest.mark.parametrize(
+    ("state", "said"), [("draft", True), ("booked", False)], ids=["not booked", "booked"]
+)
+def test_labels_of_an_order_that_is_not_booked_say_so(desk: Desk, state: str, said: bool) -> None:
+    order = booked(desk) if state == "booked" else whole_slip(desk)
+    _, found = desk.papers.labels(order)
+    assert any("is not booked (draft)" in note for note in found.notes) is said

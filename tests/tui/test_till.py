@@ -291,3 +291,12 @@ async def test_a_customers_words_are_words_only(opened: Opened, desk: Desk, word
     async with opened(LARGE) as pilot:
         await press(pilot, "ctrl+y")
         assert words in screen_text(pilot.app)
+
+
+async def test_the_foot_has_words_on_a_small_terminal(opened: Opened) -> None:
+    async with opened(SMALL) as pilot:
+        await press(pilot, "ctrl+y")
+        foot = screen_text(pilot.app).splitlines()[-1]
+        assert foot.split() == (
+            "F4 Paid F8 Unpaid F5 Back F7 Remind F3 Talk F2 Before F6 After F10 Undo ^p More".split()
+        )
