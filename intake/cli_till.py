@@ -124,7 +124,8 @@ def _till(desk: Desk, args: argparse.Namespace) -> int:
     if args.ledger:
         return _ledger(desk, args.ledger)
     _print(till_lines(desk.till.till(month), desk.now().date()))
-    told, due = desk.till.told(), desk.till.reminders()
+    told = desk.till.told()
+    due = desk.till.reminders(told)
     if told:
         print("\nThey say they have paid; look at your account first")
     for each in told:

@@ -296,9 +296,8 @@ class TillDesk:
         oldest = self._now().date() - _PATIENCE
         return tuple(
             order
-            for order in self._shelf.in_state(*_WITH_MONEY, State.DROPPED)
+            for order in self._shelf.in_state(*_WITH_MONEY, State.DROPPED, since=oldest)
             if (order.paid if order.state is State.DROPPED else order.quote)
-            and (order.draft.due.value is None or order.draft.due.value.last >= oldest)
         )
 
     def owed(self) -> tuple[Owed, ...]:
@@ -307,14 +306,14 @@ class TillDesk:
 
         return owed(self._orders(), self._now().date())
 
-    def reminders(self) -> tuple[Owed, ...]:
-        """What is worth a word to a customer today; not where she says that she has paid. Nothing is sent:
-        `Desk.reply(order, "remind")` writes it."""
+    def reminders(self, told: Sequence[Told] | None = None) -> tuple[Owed, ...]:
+        """What is worth a word to a customer today; not where she says that she has paid, which is looked up where
+        `told` isn't given. Nothing is sent: `Desk.reply(order, "remind")` writes it."""
         from intake.pricing.owed import reminders
 
-        told = {each.order.id for each in self.told()}
+        paid = {each.order.id for each in (self.told() if told is None else told)}
         due = reminders(self._orders(), self._now().date())
-        return tuple(each for each in due if each.order.id not in told)
+        return tuple(each for each in due if each.order.id not in paid)
 
     def till(self, month: date | None = None) -> Till:
         """The till of a month, this one where none is given, and of its year."""

@@ -255,8 +255,9 @@ def line(content: Content, row: Row | None) -> Option:
 def look(desk: Any, month: date | None) -> Look:
     from intake.pricing.owed import LAPSES
 
-    lapsing = tuple(each for each in desk.till.reminders() if each.what == LAPSES)
-    return Look(desk.version(), desk.now().date(), desk.till.told(), desk.till.till(month), lapsing)
+    told = desk.till.told()
+    lapsing = tuple(each for each in desk.till.reminders(told) if each.what == LAPSES)
+    return Look(desk.version(), desk.now().date(), told, desk.till.till(month), lapsing)
 
 
 def greeting(found: Look) -> str:

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from typing import Any
 
 from intake.book.journal import Change
+from intake.book.rows import readable
 from intake.book.store import Book
 from intake.model import Mark
 
@@ -30,6 +31,7 @@ class KitchenRows:
     def __init__(self, book: Book) -> None:
         self._book = book
 
+    @readable("what is ticked off")
     def marks(self) -> dict[int, tuple[Mark, ...]]:
         """By order, what is ticked off or under way."""
         found: dict[int, tuple[Mark, ...]] = {}
@@ -44,6 +46,7 @@ class KitchenRows:
         key = {"order_id": mark.order_id, "step": mark.step}
         self._keep(change, "marks", key, values, empty=not mark.parts and mark.begun is None)
 
+    @readable("the plan of the kitchen")
     def standing(self) -> dict[tuple[int, str, int], datetime]:
         """When each stretch of work was last planned to begin."""
         found = {}
@@ -66,6 +69,7 @@ class KitchenRows:
             if row["order_id"] not in but:
                 self._keep(change, "plans", {"order_id": row["order_id"]}, {"starts": "[]"}, empty=True)
 
+    @readable("a day off")
     def days(self, since: date) -> tuple[DayRule, ...]:
         """The days from `since` on that are otherwise than their week."""
         found = self._book.rows("SELECT * FROM days WHERE kind != '' AND day >= ? ORDER BY day", [since.isoformat()])

@@ -14,6 +14,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from intake.book.journal import Change
+from intake.book.rows import readable
 from intake.book.store import Book
 from intake.model import Fate, OrdertinError
 
@@ -71,6 +72,7 @@ class Letters:
             raise OrdertinError(f"there is no letter {letter_id} in the outbox", todo="ordertin outbox lists them")
         return found[0]
 
+    @readable("the outbox")
     def _found(self, where: str, *values: Any) -> tuple[Letter, ...]:
         rows = self._book.rows(f"SELECT * FROM letters {where} ORDER BY id DESC", values)
         return tuple(

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from intake.book.journal import Change
+from intake.book.rows import readable
 from intake.book.store import Book
 
 
@@ -36,6 +37,7 @@ class Pantry:
     def __init__(self, book: Book) -> None:
         self._book = book
 
+    @readable("the pantry")
     def stock(self) -> tuple[Stock, ...]:
         """What is there, by name."""
         rows = self._book.rows("SELECT * FROM pantry WHERE grams > 0 ORDER BY what")

@@ -78,7 +78,7 @@ def message_row(message: Message, thread: int) -> dict[str, Any]:
 
 def message_of(row: Row, zone: ZoneInfo) -> Message:
     """Raises OrdertinError where another program has left something in the row that is no message."""
-    with _readable(f"a message of {thread_id(row['thread'])}"):
+    with readable(f"a message of {thread_id(row['thread'])}"):
         return Message(
             id=row["content_key"],
             sender=row["sender"],
@@ -114,7 +114,7 @@ def order_row(order: Order) -> dict[str, Any]:
 
 def order_of(row: Row, zone: ZoneInfo) -> Order:
     """Raises OrdertinError where another program has left something in the row that is no order."""
-    with _readable(f"order {row['id']}"):
+    with readable(f"order {row['id']}"):
         return Order(
             id=row["id"],
             thread_id=thread_id(row["thread"]),
@@ -149,7 +149,7 @@ def payment_row(payment: Payment) -> dict[str, Any]:
 
 def payment_of(row: Row) -> Payment:
     """Raises OrdertinError where another program has left something in the row that is no payment."""
-    with _readable(f"payment {row['id']}"):
+    with readable(f"payment {row['id']}"):
         return Payment(
             id=row["id"],
             order_id=row["order_id"],
@@ -170,7 +170,7 @@ def quote_text(quote: Quote) -> str:
 
 def quote_of(row: Row) -> Quote:
     """Raises OrdertinError where another program has left something in the row that is no quote."""
-    with _readable(f"a quote of order {row['order_id']}"):
+    with readable(f"a quote of order {row['order_id']}"):
         return _quote_of(row["quote"])
 
 
@@ -211,12 +211,13 @@ def reading_of(row: Row) -> Reading:
     something in the row that is no reading."""
     if row["reading"] is None:
         return Reading(Cell(), ())
-    with _readable(f"the reading of {thread_id(row['id'])}"):
+    with readable(f"the reading of {thread_id(row['id'])}"):
         return record.reading_of(json.loads(row["reading"]))
 
 
 @contextmanager
-def _readable(what: str) -> Iterator[None]:
+def readable(what: str) -> Iterator[None]:
+    """Says of `what` that it can't be read, where another program has left something else in its rows."""
     try:
         yield
     except (ValueError, TypeError) as error:

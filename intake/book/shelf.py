@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -185,11 +186,14 @@ class Shelf:
         )
         return tuple(rows.order_of(row, self._zone) for row in found)
 
-    def in_state(self, *states: str) -> tuple[Order, ...]:
-        """All orders in one of `states`, by hand-over day, those without one last."""
+    def in_state(self, *states: str, since: date = date.min) -> tuple[Order, ...]:
+        """All orders in one of `states`, by hand-over day, those without one last; not those that were due before
+        `since`."""
         found = self._rows(
-            f"{_ORDERS} WHERE o.state IN ({_marks(states)}) ORDER BY o.due_last IS NULL, o.due_last, o.id",
+            f"{_ORDERS} WHERE o.state IN ({_marks(states)}) AND ifnull(o.due_last, '9') >= ?"
+            " ORDER BY o.due_last IS NULL, o.due_last, o.id",
             *states,
+            since.isoformat(),
         )
         return tuple(rows.order_of(row, self._zone) for row in found)
 

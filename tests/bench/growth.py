@@ -1,4 +1,6 @@
-"""Five years of a busy baker, 4,000 orders and 200,000 messages: how long each command and each screen takes."""
+"""Five years of a busy baker, 4,000 orders and 200,000 messages: how long each command and each screen takes.
+
+By the clock, and beside it what the processor was at work for: on a busy machine the first says little."""
 
 from __future__ import annotations
 
@@ -15,7 +17,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 from statistics import quantiles
-from time import perf_counter
+from time import perf_counter, process_time
 from zoneinfo import ZoneInfo
 
 from intake.book import rows
@@ -120,11 +122,17 @@ def _commands(home: Home, folder: Path) -> Iterator[Row]:
     env = os.environ | {"ORDERTIN_HOME": str(home.book.parent), "ORDERTIN_NOW": NOW.isoformat()}
     env["PYTHONPATH"] = str(Path(__file__).parents[2])
     for command in COMMANDS:
-        begun = perf_counter()
+        begun, worked = perf_counter(), _children()
         done = subprocess.run([sys.executable, "-c", code, *command.split()], cwd=folder, env=env, capture_output=True)
-        took = perf_counter() - begun
-        told = f"bar {COMMAND_BAR:.0f} s" if not done.returncode else done.stderr.decode()[-60:].strip()
-        yield Row(f"ordertin {command}", f"{took:.2f} s", told[:34], "" if took <= COMMAND_BAR else "OVER")
+        took, worked = perf_counter() - begun, _children() - worked
+        told = f"{worked:.2f} s of work" if not done.returncode else done.stderr.decode()[-60:].strip()
+        yield Row(f"ordertin {command}", f"{took:.2f} s", told[:34], "" if worked <= COMMAND_BAR else "OVER")
+
+
+def _children() -> float:
+    """Seconds of work of the processes that this one has started and that have ended."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def _painted(home: Home) -> Iterator[Row]:
@@ -142,18 +150,19 @@ async def _screens(home: Home) -> list[Row]:
             await settle(pilot)
             found.append(Row("Counter, first shown and at rest", f"{(perf_counter() - begun) * 1000:.0f} ms"))
             for screen in SCREENS:
-                begun = perf_counter()
+                begun, worked = perf_counter(), process_time()
                 app.action_go(screen)
                 await settle(pilot)
-                shown_in = perf_counter() - begun
+                shown_in, worked = perf_counter() - begun, process_time() - worked
                 keys = []
                 for key in ("down", "down", "up", "pagedown", "pageup") * 8:
-                    begun = perf_counter()
+                    before = process_time()
                     await pilot.press(key)
-                    keys.append(perf_counter() - begun)
+                    keys.append(process_time() - before)
                 await settle(pilot)
                 p95 = quantiles(keys, n=20)[-1]
-                told, over = f"{p95 * 1000:.0f} ms", "" if p95 <= KEY_BAR else "OVER"
+                told = f"{worked * 1000:.0f} ms of work; a key {p95 * 1000:.0f} ms"
+                over = "" if p95 <= KEY_BAR else "OVER"
                 found.append(Row(f"{screen} at rest; a key, p95", f"{shown_in * 1000:.0f} ms", told, over))
                 app.action_go("counter")
                 await settle(pilot)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import closing
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -14,6 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from intake.book import rows
+from intake.book.kitchen_rows import KitchenRows
+from intake.book.pantry import Pantry
 from intake.book.store import Book
 from intake.clean import clean
 from intake.model import Draft, Message, Order, OrdertinError, State
@@ -82,3 +84,21 @@ def test_a_threads_name(name: str, number: int) -> None:
 def test_what_is_no_threads_name(name: str) -> None:
     with pytest.raises(OrdertinError, match="not a conversation"):
         rows.thread_number(name)
+
+
+@pytest.mark.parametrize(
+    ("insert", "look", "said"),
+    [
+        ("pantry (what, typed, grams, since, made_by) VALUES ('flour', '', 1, 'soon', 0)", "pantry", "the pantry"),
+        ("days (day, kind, made_by) VALUES ('soon', 'off', 0)", "days", "a day off"),
+    ],
+    ids=["pantry", "days"],
+)
+def test_what_another_program_has_left_in_the_kitchens_rows_is_said(
+    tmp_path: Path, insert: str, look: str, said: str
+) -> None:
+    with closing(Book(tmp_path / "orders.db")) as book:
+        with book.change("", datetime(2026, 3, 11, tzinfo=UTC)) as change:
+            change.db.execute(f"INSERT INTO {insert}")
+        with pytest.raises(OrdertinError, match=f"{said} can't be read"):
+            Pantry(book).stock() if look == "pantry" else KitchenRows(book).days(date.min)
