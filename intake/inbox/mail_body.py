@@ -138,7 +138,9 @@ def _name(part: RawMail, main: str, kind: str) -> str:
         subject = headers.words(_field(first, "subject")) if isinstance(first, RawMail) else ""
         return one_line(f"forwarded mail: {subject}" if subject else "forwarded mail")
     try:
-        name = part.get_filename() or ""
+        name = str(part.get_filename() or "")
     except Exception:  # as above
         name = ""
-    return one_line(re.split(r"[/\\]", headers.words(str(name)))[-1]) or one_line(f"{main}/{kind}")
+    if "\ufffd" in name:  # letters of no encoding, which the standard library gives up
+        name = mime_parts.plain_name(_field(part, "content-disposition"), _field(part, "content-type")) or name
+    return one_line(re.split(r"[/\\]", headers.words(name))[-1]) or one_line(f"{main}/{kind}")

@@ -172,6 +172,13 @@ def _text(head: headers.Head, sub: str, parameters: str, charset: str, body: byt
     return readable(headers.decoded(body, charset), sub, is_flowed(parameters))
 
 
+def plain_name(disposition: str, content_type: str) -> str | None:
+    """The file name that two fields of a part give; as for `_name`."""
+    kind = _TYPE.fullmatch(content_type)
+    said = {name.lower(): quoted or bare for name, quoted, bare in _PARAMETER.findall(kind[3])} if kind else {}
+    return _name(disposition, said.get("name", ""))
+
+
 def _name(disposition: str, name: str) -> str | None:
     """The file name of an attachment, an empty text where it has none, None where reading it takes more rules."""
     if disposition:

@@ -93,3 +93,20 @@ def test_what_is_declined(data: bytes, text: str | None) -> None:
     quick = mime_parts.taken_apart(data)
     assert (quick and quick[1]) == text
     assert quick is None or told(quick) == told(forgiven(data))
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        b'Content-Type: image/jpeg\nContent-Disposition: attachment; filename="caf\xe9.jpg"',
+        b'Content-Type: image/jpeg; name="caf\xe9.jpg"',
+        'Content-Type: image/jpeg; name="x.jpg"\nContent-Disposition: inline; filename="café.jpg"'.encode(),
+    ],
+    ids=["disposition", "type", "both, in UTF-8"],
+)
+def test_names_in_bare_letters(fields: bytes) -> None:
+    """Against RFC 2045 section 5.1, which allows ASCII alone; mail programs write them all the same."""
+    mail = b'MIME-Version: 1.0\nContent-Type: multipart/mixed; boundary="zz"\n\n--zz\n' + fields + b"\n\nabc\n--zz--\n"
+    quick = mime_parts.taken_apart(mail)
+    assert quick is not None
+    assert quick[2] == forgiven(mail)[2] == [("image", "café.jpg")]
