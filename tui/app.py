@@ -19,7 +19,7 @@ from textual.content import Content
 from textual.worker import Worker, WorkerState
 
 from intake.home import Home
-from intake.model import OrdertinError, Thread
+from intake.model import Message, OrdertinError, Thread
 from tui import words
 from tui.actions import ACTIONS, ANYWHERE, BENCH, COUNTER, RACK, RULES, TILL, bindings
 from tui.counter import Counter
@@ -237,7 +237,9 @@ def _warm(desk: Any) -> None:
     """Have the reader loaded before the first message needs it."""
     from intake.reading.pipeline import read
 
-    read(Thread("warm", "chat", ()), desk.house.reading)
+    # Most of it is loaded by the first words and the first day that are read.
+    message = Message("warm", "", False, desk.now(), "2 dozen stars by Saturday at 3, pickup")
+    read(Thread("warm", "chat", (message,)), desk.house.reading)
 
 
 def needs_terminal() -> None:
