@@ -262,7 +262,7 @@ def flavors(turn: Turn, terms: tuple[Term, ...], house: tuple[str, ...] = ()) ->
 
 _PLAIN_COLORS = frozenset("red white blue green pink purple yellow orange black silver gold brown navy teal".split())
 _COLOR_NO = re.compile(
-    r"\b(?:skip|drop|lose|minus|no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin|never|(?:can'?t|couldn'?t) (?:abide|stand|bear)|en (?:lugar|vez) de(?:l)?|in place of|rather not)\s+(?:any |the |too |much )*$"
+    r"\b(?:skip|drop|lose|minus|no|not|instead of(?: the)?|rather than|without|hates?|except|nothing|anything but|sin|never|where|swap(?: out)?|replace|(?:can'?t|couldn'?t) (?:abide|stand|bear)|en (?:lugar|vez) de(?:l)?|in place of|rather not)\s+(?:any |the |too |much )*$"
 )
 
 
@@ -309,6 +309,7 @@ def colors(turn: Turn, terms: tuple[Term, ...], taken: list[tuple[int, int]]) ->
             and all(p in single or p in ("and", "&", "y", "n") for p in pieces)
             and pieces[0] in _PLAIN_COLORS
             and pieces[1] not in ("gold",)
+            and pieces[:2] != ["navy", "blue"]
         )
         for part in re.split(r"(\s+)" if row else r"(\s+(?:and|&|y|n)\s+)", low[start : term.end]):
             if part.strip() and part.strip() not in ("and", "&", "y", "n"):

@@ -67,7 +67,7 @@ _SPELL = re.compile(
     r"\b(?:letters?|each|together|apiece|they|cookies|and|to|that|so|which)\b[^.!?\n]{0,40}?\bspell(?:s|ing)?(?: out)?:?\s+(?:the (?:word|name) )?(?P<quote>[\"“'‘])?"
 )
 _NAMES = re.compile(
-    r"\b(?:names|nombres|(?:each|every|one|child'?s|kid'?s|a|un|their) (?:with )?(?:one )?(?:a |un )?(?:name|nombre)|name (?:on|for|per) (?:each|every)(?: one)?)\b(?P<gap>[^:\n]{0,70}?)(?::|(?<![a-z])-|–|—|\bthey are\b|\bthey're\b|\bthese are\b|\bare\b|\bis\b|\bson\b|\?|\.|\()\s*(?:they are |they're |son |that's |that is |\d+:?\s*|as follows:?\s*)*"
+    r"\b(?:names|nombres|(?:each|every|one|child'?s|kid'?s|a|un|their|the) (?:with )?(?:one )?(?:a |un )?(?:name|nombre)|name (?:on|for|per) (?:each|every|it|them)(?: one)?)\b(?P<gap>[^:\n]{0,70}?)(?::|(?<![a-z])-|–|—|\bthey are\b|\bthey're\b|\bthese are\b|\bare\b|\bis\b|\bson\b|\?|\.|\()\s*(?:they are |they're |son |that's |that is |\d+:?\s*|as follows:?\s*)*"
 )
 _NAME = r"(?:(?:Mr|Mrs|Ms|Dr|Miss|Coach|Grandma|Grandpa|Aunt|Auntie|Uncle|T[ií][oa]|Abuel[oa]|Pap[aá]|Mam[aá]|Nana|Baby|Lil|Big|Little|Miss)\.? )?[A-ZÀ-ÖØ-Þ][\w'’-]*(?: [A-ZÀ-ÖØ-Þ][\w'’-]+| [A-Z]\.?)?"
 _SEP = r"(?:\s*,\s*(?:and\s+|&\s*|y\s+|n\s+)?|\s+(?:and|&|y|n|e)\s+|\s*/\s*|\s*;\s*|\s*\n\s*)"
@@ -225,7 +225,7 @@ def _each_name(text: str, start: int, end: int, low: str) -> Iterator[Hit]:
     for name in _SPLIT.split(text[start:end]):
         begin = text.index(name, at)
         at = begin + len(name)
-        if name.lower() not in ("thanks", "please", "i", "i'm", "i’m", "pickup", "pick", "need", "and"):
+        if not re.fullmatch(r"(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day", name) and name.lower() not in ("thanks", "please", "i", "i'm", "i’m", "pickup", "pick", "need", "and"):
             yield name, begin, at, "a list of names"
 
 
