@@ -179,9 +179,6 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
 
 _FURTHER = re.compile(r"\s*(?:[a-z'-]+ ){1,4}(?:cookies|biscuits)(?: and|,? plus| \+| &|,) ?(?:then |another )?")
 _WHOLE = re.compile(r"\s*of (?:them|those|these|em|'em)\s*(?:please|pls|plz|total|in all|for|by|[,.!?\n]|$)")
-#: "I was gonna say 2 dozen, but Petey comes too, so 30".
-_HAD_MEANT = re.compile(r"\b(?:was|were) (?:gonna|going to|thinking|about to|planning)\b[^.!?\n]{0,24}$")
-_SO_NOW = re.compile(r"\b(?:so|make it|let'?s (?:do|say))(?: now)?\s*$")
 _ON_SOME = re.compile(r"\b(?:on|put|with|only|say|and|make)\s*$")
 
 
@@ -226,7 +223,6 @@ def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item
         before = low[max(0, q.start - 30) : q.start]
         repaired = bool(cues.REPAIR.search(between)) or q.role == "total"
         # "Change it from 2 dozen to 3 dozen": what it is to be.
-        repaired |= _SO_NOW.search(between) is not None and _HAD_MEANT.search(low[: chosen.start]) is not None
         repaired |= re.fullmatch(r"\s*(?:cookies |biscuits )?(?:up |down )?to\s*", between) is not None and low[: chosen.start].endswith("from ")
         refused = (
             bool(re.match(r"\s*(?:doz\w*|dz)?\s*(?:,|\()?\s*not\b", low[chosen.end : chosen.end + 12]))
