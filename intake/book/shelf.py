@@ -337,7 +337,8 @@ class Arrivals:
 def _names(thread: Thread) -> set[int]:
     """Digests of all that a thread can be known by: no look-up takes one for another that shares none of them."""
     names = [rows.key_of(thread), thread.key.removeprefix("mail:")]
-    return {hash(name) for name in names + [n for m in thread.messages for n in (m.id, m.mail_id) if n]}
+    # The content key of a mail with an id is made of that id.
+    return {hash(name) for name in names + [m.mail_id or m.id for m in thread.messages]}
 
 
 def _marks(values: Sequence[str]) -> str:
