@@ -69,7 +69,6 @@ def _words(desk: Desk, args: argparse.Namespace) -> int:
 
 
 def _undo(desk: Desk, args: argparse.Namespace) -> int:
-
     undone = desk.undo()
     print(f"Taken back: {undone}" if undone else "There is nothing to take back.")
     return 0

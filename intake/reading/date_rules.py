@@ -34,6 +34,24 @@ def _ordinal(text: str) -> int:
     return next((i for i, w in enumerate(ORDINAL_WORDS, 1) if low == w.replace(r"[-\x20]", " ")), 0)
 
 
+def _month_meant(said: str, sent: date) -> tuple[int, int]:
+    """Year and month of a month's name, the next of that name; of "this" or "next month" where it is no name."""
+    month = month_of(said)
+    if month:
+        return sent.year + (month < sent.month), month
+    year, month = divmod(sent.year * 12 + sent.month - 1 + ("next" in said), 12)
+    return year, month + 1
+
+
+def _weeks_after(word: str, weeks: int, sent: date) -> date:
+    """So many weeks after today, tomorrow, or the next weekday of that name."""
+    if word in ("today", "now"):
+        return sent + 7 * weeks * DAY
+    if word in ("tomorrow", "tmrw"):
+        return sent + (7 * weeks + 1) * DAY
+    return coming(weekday_of(word), sent + DAY) + 7 * weeks * DAY
+
+
 def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday: str) -> DateSaid | None:
     """The day that phrase `m`, found by `rule`, means in a message sent on `sent`; None where it means none.
 
@@ -154,36 +172,16 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                 )
             return on(day_found)
         case "nth weekend of month":
-            month, year = month_of(g["m"]), sent.year
-            if not month:
-                year, month = divmod(sent.year * 12 + sent.month - 1 + ("next" in g["m"]), 12)
-                month += 1
-            elif month < sent.month:
-                year += 1
+            year, month = _month_meant(g["m"], sent)
             nth = next((k for k, start in enumerate(("f1p", "2", "3t"), 1) if g["n"][0] in start), -1)
             nth = 2 if g["n"] == "second" else -1 if re.match(r"last|[uú]l", g["n"]) else nth
             saturday = named_days.nth_weekday(year, month, 5, nth)
             return span(saturday, saturday + DAY, "weekend") if saturday and saturday >= sent else None
-        case "weeks from weekday":
-            n = 2 * _amount(None) if "fortnight" in m[0] else _amount(g["n"])
-            if "fortnight" not in m[0] and not g["u"]:
-                return None
-            low = g["w"]
-            if low in ("today", "now"):
-                return on(sent + 7 * n * DAY)
-            if low in ("tomorrow", "tmrw"):
-                return on(sent + (7 * n + 1) * DAY)
-            return on(coming(weekday_of(low), sent + DAY) + 7 * n * DAY)
-        case "weeks today":
+        case "weeks from weekday" | "weeks today":
             fortnight = "fortnight" in m[0]
             if not fortnight and not g["u"]:
                 return None
-            weeks = 2 if fortnight else _amount(g["n"])
-            if g["w"] == "today":
-                return on(sent + 7 * weeks * DAY)
-            if g["w"] in ("tomorrow", "tmrw"):
-                return on(sent + (7 * weeks + 1) * DAY)
-            return on(coming(weekday_of(g["w"]), sent + DAY) + 7 * weeks * DAY)
+            return on(_weeks_after(g["w"], 2 if fortnight else _amount(g["n"]), sent))
         case "from this day in eight":
             # Counted with both ends: "in eight" is a week on, "in fifteen" two.
             weeks = 1 if g["n"] in ("ocho", "8") else 2
@@ -191,12 +189,7 @@ def reading_of(rule: str, m: re.Match[str], sent: date, order: str, next_weekday
                 return on(sent + (7 * weeks + (g["w"] == "mañana")) * DAY)
             return on(coming(weekday_of(g["w"]), sent) + 7 * weeks * DAY)
         case "last day of month":
-            month, year = month_of(g["m"]), sent.year
-            if not month:
-                year, month = divmod(sent.year * 12 + sent.month - 1 + ("next" in g["m"]), 12)
-                month += 1
-            elif month < sent.month:
-                year += 1
+            year, month = _month_meant(g["m"], sent)
             return on(month_span(year, month)[1])
         case "day after that":
             return hanging("offset", -1 if re.search(r"\beve of|v[ií]spera|previous|preceding", m[0]) else 1)

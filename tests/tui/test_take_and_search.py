@@ -8,6 +8,7 @@ from itertools import count
 from pathlib import Path
 
 import pytest
+from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from intake import desk_taking
@@ -38,17 +39,22 @@ def chat(folder: Path) -> Path:
     return path
 
 
+async def taken_until_asked(pilot: Pilot[int], path: Path) -> None:
+    """Begin to take `path`, up to the question who the baker is."""
+    await counter(pilot).do("take")
+    await settle(pilot)
+    pilot.app.screen.query_one(Input).value = str(path)
+    await pilot.press("enter")
+    while not isinstance(pilot.app.screen, Ask):
+        await pilot.pause(0.01)
+
+
 @SIZES
 async def test_an_export_is_taken_and_the_baker_is_asked_who_she_is(
     opened: Opened, desk: Desk, tmp_path: Path, size: tuple[int, int]
 ) -> None:
     async with opened(size) as pilot:
-        await counter(pilot).do("take")
-        await settle(pilot)
-        pilot.app.screen.query_one(Input).value = str(chat(tmp_path))
-        await pilot.press("enter")
-        while not isinstance(pilot.app.screen, Ask):
-            await pilot.pause(0.01)
+        await taken_until_asked(pilot, chat(tmp_path))
         assert "2  Nell A." in screen_text(pilot.app)
         await press(pilot, "2")
         await settle(pilot)
@@ -139,12 +145,7 @@ async def test_keys_on_each_others_heels_and_a_typed_name_choose_nothing_unmeant
     opened: Opened, desk: Desk, tmp_path: Path
 ) -> None:
     async with opened() as pilot:
-        await counter(pilot).do("take")
-        await settle(pilot)
-        pilot.app.screen.query_one(Input).value = str(chat(tmp_path))
-        await pilot.press("enter")
-        while not isinstance(pilot.app.screen, Ask):
-            await pilot.pause(0.01)
+        await taken_until_asked(pilot, chat(tmp_path))
         await pilot.press("x", "enter")
         assert isinstance(pilot.app.screen, Ask)
         await pilot.press("n", "n", "n")
