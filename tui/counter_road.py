@@ -286,6 +286,7 @@ class RoadScreen(DeskScreen):
             return reply, desk.answers(order.id), desk.letters.can_send(reply)
 
         def written(found: tuple[Reply, tuple[str, ...], bool]) -> None:
+            self.tell("The answer is written; nothing has gone yet.")
             self.lay_out(order, *found)
 
         self.ask_desk("reply", work, written, busy="Writing the answer.", fresh=True)

@@ -44,4 +44,4 @@ def wrong_weekday(day: date, weekday_text: str | None) -> str:
 
 
 def short(day: date) -> str:
-    return f"{day:%a} {day:%b} {day.day}"
+    return f"{day:%a} {day.day} {day:%b}"
