@@ -213,20 +213,6 @@ def _summary(f: Found) -> bool:
     )
 
 
-def _closed(f: Found) -> bool:
-    """Whether the baker's turn takes the order as agreed."""
-    return (
-        not f.turn.asked
-        and "?" not in f.turn.low
-        and bool(
-            re.search(
-                r"\b(?:got (?:it|you)|on the (?:calendar|list|books)|written down|all set|done|see you|perfect|anotado|you'?re (?:down|set|on|all)|it'?s a date|wonderful|great|booked|yes|of course|no worries|both on)\b",
-                f.turn.low,
-            )
-        )
-    )
-
-
 #: Words of the trade: without any, a question is between neighbours.
 _TRADE = re.compile(
     r"\b(?:coo+k\w{1,4}|cookies?|biscuits?|bik+ies|galletas?|bak(?:e|es|ed|ing|er|ery)|orders?|ordering|dozens?|doz|dz|docenas?|pric\w+|precios?|costs?|charges?|quotes?|ship\w*|send|mail|env[ií]\w*|deliver\w*|flavou?rs?|sabores?|icing|iced|frost\w*|sugar\w*|az[uú]car|gluten|vegan\w*|nuts?|dairy|eggs?|allerg\w+|alergi\w+|boxe?s?|openings?|open|books?|booked|booking|available|availability|sell|selling|venden?|hacen?|hace|class(?:es)?|lessons?|workshops?|custom|designs?|decorat\w+|themes?|lead time|notice|minimums?|menu|halal|kosher|freez\w+|keep|cupcakes?|cakes?|kits?|treats?|desserts?|wedding|shower|party|birthday|favou?rs?|cumple\w*|boda|deposit|invoice|halloween|christmas|easter|valentine\w*|recipes?|ingredients?|hire|hiring|stall|market|fundrais\w+|donat\w+|sponsor\w*|tienes?|cuesta|cobras?|make|made|making)\b"

@@ -210,8 +210,3 @@ def parse(low: str, extra: tuple[tuple[str, str], ...] = ()) -> tuple[tuple[Word
             kept.append(term)
             ends[term.kind] = term.end
     return tuple(_words(doc)), tuple(kept)
-
-
-def warm() -> None:
-    """Build the pipeline and the word lists now, so that the first reading is not kept waiting."""
-    _matcher()

@@ -145,7 +145,7 @@ def _turn(tally: Tally, f: Found, about: Callable[[int, int], bool]) -> None:
             and not _ON_SOME.search(low[max(0, q.start - 20) : q.start])
         ][:1]
     if plain:
-        _totals(tally, f, plain, shares, each[0] if each else None)
+        _totals(tally, f, plain, shares)
         return
     if each and each[1] and (len(each[0].items) > 1 or each[1].low > 1):
         group, q = each
@@ -214,7 +214,7 @@ def _bare_change(f: Found, lone: list[Quantity]) -> Quantity | None:
     return None
 
 
-def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item], each_list: ItemList | None) -> None:
+def _totals(tally: Tally, f: Found, plain: list[Quantity], shares: Sequence[Item]) -> None:
     low = f.turn.low
     chosen = next((q for q in plain if not re.search(r"\bnot\s*$", low[: q.start])), plain[0])
     why = ""
